@@ -1,0 +1,1 @@
+//! Equilibrium: constants, activity, the solver, the carbonate system.

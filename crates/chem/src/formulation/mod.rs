@@ -1,0 +1,1 @@
+//! Formulation: from a wanted water to grams on the scale.

@@ -1,0 +1,18 @@
+//! The chemistry of made waters. Computes only: no files at run time, no clock, no environment, no logging,
+//! no JSON, no threads.
+//!
+//! The modules stand in reading order, like the contents of a chemistry book.
+
+pub mod fault;
+
+pub mod quantity;
+
+pub mod matter;
+
+pub mod composition;
+
+pub mod equilibrium;
+
+pub mod formulation;
+
+pub mod numeric;

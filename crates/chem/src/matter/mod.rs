@@ -1,0 +1,1 @@
+//! Matter: elements, formulas with their water, components of a water, the catalogue of salts.

@@ -1,0 +1,1 @@
+//! Appendix: numerical methods. No word of chemistry stands here.

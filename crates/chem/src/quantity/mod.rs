@@ -1,0 +1,1 @@
+//! Quantities: units, bases, hardness degrees, old measures, and the reader of written amounts.

@@ -1,0 +1,2 @@
+//! The springwright binary.
+fn main() {}
