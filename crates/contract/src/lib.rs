@@ -1,1 +1,35 @@
-//! contract
+//! Requests and answers of Springwright, one noun per file, and behind the feature `answer` the one place where
+//! a request becomes a calculation and its result an answer. HTTP, Python and the command call that place; the
+//! client needs the nouns alone.
+
+pub mod measured;
+
+pub mod source_water;
+
+pub mod salt_choice;
+
+pub mod balance;
+
+pub mod co2;
+
+pub mod wish;
+
+pub mod conversion;
+
+pub mod mixture;
+
+pub mod blend;
+
+pub mod water;
+
+pub mod said;
+
+pub mod provenance;
+
+pub mod problem;
+
+pub mod bulk;
+
+pub mod salts;
+
+pub use problem::Problem;

@@ -1,0 +1,17 @@
+//! What an answer rests on, so that it can be made again.
+
+use serde::{Deserialize, Serialize};
+use utoipa::ToSchema;
+
+/// What an answer rests on.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, ToSchema)]
+pub struct Provenance {
+    /// Version of the engine.
+    pub engine: String,
+    /// SHA-256 of the compiled-in data tables, in hex.
+    pub data_set: String,
+    /// Name of the model the numbers come from.
+    pub model: String,
+    /// SHA-256 of the request in canonical form (RFC 8785), in hex.
+    pub request_digest: String,
+}

@@ -1,0 +1,109 @@
+//! The catalogue of salts as reference data.
+
+use std::collections::BTreeMap;
+
+use serde::{Deserialize, Serialize};
+use utoipa::{IntoParams, ToSchema};
+
+/// What to list of the catalogue. All filters must hold.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize, ToSchema, IntoParams)]
+#[serde(deny_unknown_fields)]
+#[into_params(parameter_in = Query)]
+pub struct SaltsQuery {
+    /// Part of an id, name, synonym, old name or formula.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false, max_length = 200)]
+    #[param(nullable = false, max_length = 200)]
+    pub search: Option<String>,
+    /// Component that it must give, such as `Ca`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false, max_length = 40)]
+    #[param(nullable = false, max_length = 40)]
+    pub gives: Option<String>,
+    /// Only what food law knows for general use.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    #[param(nullable = false)]
+    pub food: Option<bool>,
+    /// At most so many rows; 50 unless given.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false, minimum = 1, maximum = 500)]
+    #[param(nullable = false, minimum = 1, maximum = 500)]
+    pub limit: Option<u32>,
+    /// Where the last page ended: its `next_cursor`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false, max_length = 200)]
+    #[param(nullable = false, max_length = 200)]
+    pub cursor: Option<String>,
+}
+
+/// A page of the catalogue.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, ToSchema)]
+pub struct SaltsPage {
+    /// The rows, by id.
+    pub salts: Vec<Salt>,
+    /// Where the next page begins; absent on the last.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub next_cursor: Option<String>,
+}
+
+/// A salt, acid, base or gas of the catalogue.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, ToSchema)]
+pub struct Salt {
+    /// Systematic id with the hydrate word.
+    pub id: String,
+    /// Name for people.
+    pub name: String,
+    /// Canonical formula with its water; absent for a solution.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub formula: Option<String>,
+    /// g/mol of the stated formula, water included.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub molar_mass_g_per_mol: Option<f64>,
+    /// mg of each component in one gram of the stated formula.
+    pub mg_per_g: BTreeMap<String, f64>,
+    /// CAS number.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub cas: Option<String>,
+    /// Codex number of a food additive.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub ins: Option<String>,
+    /// Number in the Union list of food additives.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub eu_e: Option<String>,
+    /// Standing in United States food law, as noted.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub us_status: Option<String>,
+    /// `yes`, `not_food` or `poison_in_old_recipes`.
+    pub food_use: String,
+    /// What else people call it.
+    pub synonyms: Vec<String>,
+    /// What old books call it.
+    pub historical_names: Vec<String>,
+    /// g of the anhydrous salt in 100 g of water, by temperature in °C.
+    pub solubility: Vec<SolubilityPoint>,
+    /// What to keep it away from.
+    pub incompatibilities: String,
+    /// How it takes up or loses water.
+    pub moisture: String,
+    /// How sure the row as a whole is: `H`, `M` or `L`.
+    pub confidence: String,
+    /// Where its values come from.
+    pub sources: Vec<String>,
+}
+
+/// One point of a solubility table.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, ToSchema)]
+pub struct SolubilityPoint {
+    /// Temperature in °C.
+    pub temperature_c: f64,
+    /// g in 100 g of water, on the basis that the table states.
+    pub g_per_100_g_water: f64,
+}

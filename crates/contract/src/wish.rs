@@ -1,0 +1,82 @@
+//! A wish on the finished water.
+
+use serde::{Deserialize, Serialize};
+use utoipa::ToSchema;
+
+use crate::measured::Measured;
+
+/// One wish. `near` is as close as possible; `at_least`, `at_most` and `exact` are held, or the answer says why
+/// they cannot be.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, ToSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Wish {
+    /// What the wish is about: an ion or organic by its id, `tds`, `residue_180c`, `hardness`, `alkalinity`, `ph`,
+    /// `si`, `conductivity`, `co2`, `osmolality`, `ratio`, `sum` or `cost`.
+    #[schema(min_length = 1, max_length = 40)]
+    pub of: String,
+    /// As near as possible to this.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub near: Option<Measured>,
+    /// Not less than this.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub at_least: Option<Measured>,
+    /// Not more than this.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub at_most: Option<Measured>,
+    /// This, within half of what one balance step of the best salt moves it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub exact: Option<Measured>,
+    /// When a `near` wish counts as met, in percent; 5 unless given (an assumption).
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false, minimum = 0.0, maximum = 100.0)]
+    pub tolerance_percent: Option<f64>,
+    /// How much a `near` wish counts beside the others of its priority; 1 unless given.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false, minimum = 1e-6, maximum = 1e6)]
+    pub weight: Option<f64>,
+    /// 1 comes before 2, and so on, whatever the weights; 1 unless given.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false, minimum = 1, maximum = 20)]
+    pub priority: Option<u32>,
+    /// Upper part of a `ratio`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false, max_length = 40)]
+    pub numerator: Option<String>,
+    /// Lower part of a `ratio`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false, max_length = 40)]
+    pub denominator: Option<String>,
+    /// How the parts of a `ratio` are counted: `mass` (mg/L), `amount` (mmol/L) or `charge` (meq/L). A ratio
+    /// without it is counted by mass (an assumption).
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub counted_by: Option<CountedBy>,
+    /// Parts of a `sum`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false, max_items = 40)]
+    pub parts: Option<Vec<String>>,
+    /// Solid of an `si` wish, such as `calcite`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false, max_length = 60)]
+    pub solid: Option<String>,
+    /// Temperature of a `ph`, `si` or `conductivity` wish in °C; that of the blend unless given.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false, minimum = 0.0, maximum = 95.0)]
+    pub temperature_c: Option<f64>,
+}
+
+/// How the parts of a ratio are counted.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum CountedBy {
+    /// mg/L over mg/L.
+    Mass,
+    /// mmol/L over mmol/L.
+    Amount,
+    /// meq/L over meq/L.
+    Charge,
+}
