@@ -5,6 +5,8 @@
 
 pub mod fault;
 
+mod table;
+
 pub mod quantity;
 
 pub mod matter;
