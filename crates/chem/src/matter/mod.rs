@@ -5,3 +5,5 @@ pub mod element;
 pub mod formula;
 
 pub mod component;
+
+pub mod catalogue;
