@@ -122,6 +122,11 @@ impl Formula {
         Formula::new(self.parts.clone(), if water.is_finite() { water.max(0.0) } else { 0.0 }, self.charge)
     }
 
+    /// The same formula written without its charge.
+    pub fn without_charge(&self) -> Formula {
+        Formula::new(self.parts.clone(), self.water, 0)
+    }
+
     /// Charge number; 0 for a salt.
     pub fn charge(&self) -> i32 {
         self.charge
