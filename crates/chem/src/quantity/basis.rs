@@ -58,10 +58,7 @@ impl Basis {
         if let Some(named) = NAMED.iter().find(|n| n.symbol == text || n.also.contains(&lower.as_str())) {
             return Ok(Basis { symbol: named.symbol.to_owned(), formula: named.formula.clone() });
         }
-        if let Some(component) = Component::ALL
-            .into_iter()
-            .find(|c| c.id() == text || c.name() == lower || alternative(*c, &lower))
-        {
+        if let Some(component) = component::named(text) {
             return Ok(Basis::of(component));
         }
         if let Some(element) = laboratory_form(text) {
