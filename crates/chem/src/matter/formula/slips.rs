@@ -11,7 +11,8 @@ const SHOUTED: [(&str, &str); 7] =
 /// Other spellings that may be meant by a text that was read as it stands; empty when nothing is suspicious.
 pub(super) fn suspected(body: &str, formula: &Formula) -> Vec<String> {
     let mut meant = Vec::new();
-    let organic = formula.count("C") > 0.0 && formula.count("H") > 0.0;
+    let dry = formula.anhydrous();
+    let organic = dry.count("C") > 0.0 && dry.count("H") > 0.0;
     for part in &formula.parts {
         suspect_pieces(&part.pieces, organic, body, &mut meant);
     }

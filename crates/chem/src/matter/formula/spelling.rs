@@ -63,7 +63,7 @@ fn mark_separators(plain: &mut [char]) {
     for at in 1..plain.len() {
         let rest: String = plain[at + 1..].iter().filter(|c| **c != ' ').collect();
         let numbered = rest.starts_with(|c: char| c.is_ascii_digit() || c == '½');
-        let water = numbered && rest.trim_start_matches(|c: char| !c.is_ascii_uppercase()) == "H2O";
+        let water = rest.trim_start_matches(|c: char| !c.is_ascii_alphabetic()) == "H2O";
         let follows_formula = plain[at - 1].is_ascii_digit() || matches!(plain[at - 1], ' ' | ')');
         if (plain[at] == 'x' && numbered && follows_formula) || (plain[at] == '-' && water) {
             plain[at] = '·';
