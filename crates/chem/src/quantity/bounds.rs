@@ -54,11 +54,11 @@ pub fn of_dimension(dimension: Dimension) -> Bounds {
         D::EquivalentPerVolume => Bounds::new("the concentration", 0.0, 1e6, "meq/L"),
         D::EquivalentPerWater => Bounds::new("the concentration", 0.0, 1e6, "meq/kg"),
         D::EquivalentPerSolution => Bounds::new("the concentration", 0.0, 1e6, "meq/kg_solution"),
-        D::Ratio => Bounds::new("the ratio or index", -1e6, 1e6, "1"),
+        D::Ratio => Bounds::new("the ratio or index", -1e6, 1e6, ""),
         D::Conductivity => Bounds::new("the conductivity", 0.0, 1e7, "uS/cm"),
         D::Temperature => Bounds::new("the temperature", -50.0, 150.0, "degC"),
         D::Pressure => Bounds::new("the pressure", 0.0, 1e3, "bar"),
-        D::Ph => Bounds::new("the pH", -1.0, 15.0, "pH"),
+        D::Ph => Bounds::new("the pH", -1.0, 15.0, ""),
         D::Mass => Bounds::new("the mass", 0.0, 1e15, "mg"),
         D::Volume => Bounds::new("the volume", 0.0, 1e12, "mL"),
         D::Amount => Bounds::new("the amount", 0.0, 1e12, "mmol"),
@@ -130,7 +130,7 @@ amount!(
 );
 amount!(
     /// A pH.
-    Ph, "the pH", -1.0, 15.0, "pH"
+    Ph, "the pH", -1.0, 15.0, ""
 );
 amount!(
     /// A conductivity in µS/cm.

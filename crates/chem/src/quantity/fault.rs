@@ -48,7 +48,7 @@ pub enum QuantityError {
         what: &'static str,
     },
     /// The amount is outside what is physical or accepted.
-    #[error("{what} is {value} {unit}; it must lie between {least} and {most} {unit}")]
+    #[error("{what} is {value}{}; it must lie between {least} and {most}{}", spaced(unit), spaced(unit))]
     OutOfRange {
         /// What is out of range.
         what: &'static str,
@@ -58,7 +58,7 @@ pub enum QuantityError {
         least: f64,
         /// Most accepted.
         most: f64,
-        /// Unit of the three numbers.
+        /// Unit of the three numbers; empty for a plain number.
         unit: &'static str,
     },
     /// The unit is not in the table.
@@ -159,6 +159,11 @@ pub enum QuantityError {
     },
 }
 
+/// A unit with the space before it; nothing for a plain number.
+fn spaced(unit: &str) -> String {
+    if unit.is_empty() { String::new() } else { format!(" {unit}") }
+}
+
 impl Fault for QuantityError {
     fn code(&self) -> &'static str {
         use QuantityError as E;
@@ -206,7 +211,7 @@ impl Fault for QuantityError {
         use QuantityError as E;
         match self {
             E::NumberAmbiguous { readings, .. } => readings.clone(),
-            E::OutOfRange { least, most, unit, .. } => vec![format!("{least} to {most} {unit}")],
+            E::OutOfRange { least, most, unit, .. } => vec![format!("{least} to {most}{}", spaced(unit))],
             E::UnitUnknown { near, .. } => near.iter().map(|symbol| (*symbol).to_owned()).collect(),
             E::UnitAmbiguous { choices, .. } => choices.clone(),
             E::BasisUnknown { near, .. } => near.clone(),

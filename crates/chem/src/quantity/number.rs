@@ -76,10 +76,7 @@ pub fn read_numbers(cells: &[&str]) -> Numbers {
 /// [`QuantityError::NotFinite`]. Negative numbers are read; what refuses them is the range of the unit.
 pub fn read_number(text: &str, convention: &Convention) -> Result<f64, QuantityError> {
     let plain = plain(text);
-    if matches!(
-        plain.trim_start_matches(['-', '+']).to_lowercase().as_str(),
-        "nan" | "inf" | "infinity" | "∞"
-    ) {
+    if is_not_finite(&plain) {
         return Err(QuantityError::NotFinite { what: "the number" });
     }
     let malformed = || QuantityError::NumberMalformed { text: text.trim().to_owned() };
@@ -103,6 +100,12 @@ pub fn read_number(text: &str, convention: &Convention) -> Result<f64, QuantityE
         (Convention::Comma | Convention::Point, ..) | (_, None, None) => return Err(malformed()),
     };
     if chosen.is_finite() { Ok(chosen) } else { Err(QuantityError::NotFinite { what: "the number" }) }
+}
+
+/// Words for infinity and for no number.
+pub(super) fn is_not_finite(text: &str) -> bool {
+    let bare = text.trim_start_matches(['-', '+', '−']).to_lowercase();
+    matches!(bare.as_str(), "nan" | "inf" | "infinity" | "∞")
 }
 
 /// The convention that a set of numbers agrees on. Texts that are no numbers tell nothing.
@@ -275,7 +278,7 @@ fn cell(below: bool, text: &str, convention: &Convention) -> Result<Cell, Quanti
 /// Words for what was looked for and not measured.
 pub(super) fn unmeasured(text: &str) -> Option<Cell> {
     let lower = text.trim().to_lowercase();
-    match lower.trim_end_matches('.') {
+    match lower.strip_suffix('.').filter(|word| !word.is_empty()).unwrap_or(&lower) {
         "nd" | "n.d" | "n d" | "not detected" | "none detected" | "bdl" | "<lod" | "<loq" | "not found"
         | "n.n" => Some(Cell::NotDetected),
         "tr" | "trace" | "traces" | "sp" => Some(Cell::Trace),

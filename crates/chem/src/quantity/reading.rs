@@ -39,7 +39,7 @@ pub fn read_measured(text: &str) -> Result<Reading, QuantityError> {
         return Err(malformed("it is longer than 160 characters"));
     }
     let mut rest = tidy(text);
-    if rest.is_empty() {
+    if matches!(number::unmeasured(&rest), Some(Cell::Empty)) {
         return Err(malformed("it is empty"));
     }
     let below = take_below(text, &mut rest)?;
@@ -162,7 +162,7 @@ impl Band<'_> {
     /// The uncertainty in the unit of the value; a percentage is of the value.
     fn size(&self, value: f64, unit: Unit, convention: &Convention) -> Result<f64, QuantityError> {
         let number = number::read_number(self.number, convention)?;
-        Ok(if self.percent && unit != Unit::PERCENT { number / 100.0 * value.abs() } else { number })
+        Ok(if self.percent && unit != Unit::PERCENT { value.abs() * number / 100.0 } else { number })
     }
 }
 
@@ -172,10 +172,17 @@ fn pieces(text: &str) -> Result<Pieces<'_>, &'static str> {
         Some((front, back)) => (front.trim(), Some(back.trim())),
         None => (text.trim(), None),
     };
-    let front = front.strip_prefix('(').unwrap_or(front);
+    let front = front.strip_prefix('(').unwrap_or(front).trim_end_matches(['(', ',', ' ']);
     let (value, first_unit) = number_and_rest(front);
     if value.is_empty() {
         return Err("it does not start with a number");
+    }
+    if first_unit.starts_with(['.', ',']) {
+        return Err("its number has a stray point or comma");
+    }
+    let mut after = first_unit.chars();
+    if matches!(after.next(), Some('-' | '–' | '—')) && after.any(|c| c.is_ascii_digit()) {
+        return Err("a range is not one amount");
     }
     let Some(back) = back else { return Ok(Pieces { value, band: None, unit: first_unit.to_owned() }) };
     let (number, rest) = number_and_rest(back);
@@ -209,6 +216,10 @@ fn one_unit(first: &str, second: &str) -> Result<String, &'static str> {
 
 /// Splits at the end of the leading number; spaces inside it part thousands only when three digits follow.
 fn number_and_rest(text: &str) -> (&str, &str) {
+    let word_end = text.find([' ', '/']).unwrap_or(text.len());
+    if number::is_not_finite(&text[..word_end]) {
+        return (&text[..word_end], text[word_end..].trim());
+    }
     let signs: Vec<(usize, char)> = text.char_indices().collect();
     let digit = |at: usize| signs.get(at).is_some_and(|(_, c)| c.is_ascii_digit());
     let mut at = 0;
@@ -231,15 +242,6 @@ fn number_and_rest(text: &str) -> (&str, &str) {
             break;
         }
         at += 1;
-    }
-    if at == 0 {
-        let word_end = text.find([' ', '/']).unwrap_or(text.len());
-        if matches!(
-            text[..word_end].to_lowercase().as_str(),
-            "nan" | "inf" | "-inf" | "infinity" | "-infinity" | "∞"
-        ) {
-            return (&text[..word_end], text[word_end..].trim());
-        }
     }
     let end = signs.get(at).map_or(text.len(), |(byte, _)| *byte);
     (text[..end].trim(), text[end..].trim())
@@ -316,6 +318,9 @@ fn split_as(text: &str) -> Option<(&str, &str)> {
             let basis = text[at + mark.len()..].trim().trim_end_matches([')', ']']);
             return Some((text[..at].trim(), basis.trim()));
         }
+    }
+    if lower.ends_with(" as") {
+        return Some((text[..text.len() - 3].trim(), ""));
     }
     lower.strip_prefix("as ").map(|basis| ("", text[text.len() - basis.len()..].trim()))
 }

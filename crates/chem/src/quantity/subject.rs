@@ -119,6 +119,12 @@ impl Subject {
     }
 }
 
+impl From<Component> for Subject {
+    fn from(component: Component) -> Subject {
+        Subject::Component(component)
+    }
+}
+
 /// CO2, for its molar mass and its carbon.
 fn carbon_dioxide() -> &'static Formula {
     static CO2: std::sync::LazyLock<Formula> =

@@ -46,6 +46,8 @@ struct Words {
     folded: BTreeMap<String, Unit>,
     pieces: BTreeMap<&'static str, &'static str>,
     choices: BTreeMap<String, Choice>,
+    /// Symbols in lower case with themselves.
+    symbols: Vec<(String, &'static str)>,
 }
 
 static WORDS: LazyLock<Words> = LazyLock::new(|| {
@@ -70,7 +72,8 @@ static WORDS: LazyLock<Words> = LazyLock::new(|| {
             (row.text("word").to_owned(), choice)
         })
         .collect();
-    Words { whole, folded, pieces, choices }
+    let symbols = FACTS.iter().map(|facts| (facts.symbol.to_lowercase(), facts.symbol)).collect();
+    Words { whole, folded, pieces, choices, symbols }
 });
 
 pub(super) fn read(text: &str) -> Result<Unit, QuantityError> {
@@ -209,23 +212,26 @@ fn piece(word: &str) -> String {
 
 /// Up to four symbols that differ from the text by two signs at most, nearest first.
 fn near(key: &str) -> Vec<&'static str> {
-    let mut found: Vec<(usize, &'static str)> = Unit::all()
-        .map(|unit| (distance(&key.to_lowercase(), &unit.symbol().to_lowercase()), unit.symbol()))
+    let key = key.to_lowercase();
+    let mut found: Vec<(usize, &'static str)> = WORDS
+        .symbols
+        .iter()
+        .filter(|(lower, _)| lower.len().abs_diff(key.len()) <= 2)
+        .map(|(lower, symbol)| (distance(key.as_bytes(), lower.as_bytes()), *symbol))
         .filter(|(distance, symbol)| *distance <= 2 && *distance < symbol.len())
         .collect();
-    found.sort();
+    found.sort_unstable();
     found.into_iter().take(4).map(|(_, symbol)| symbol).collect()
 }
 
 /// How many signs to insert, delete or change between two texts.
-fn distance(a: &str, b: &str) -> usize {
-    let b: Vec<char> = b.chars().collect();
+fn distance(a: &[u8], b: &[u8]) -> usize {
     let mut row: Vec<usize> = (0..=b.len()).collect();
-    for (i, x) in a.chars().enumerate() {
+    for (i, x) in a.iter().enumerate() {
         let mut corner = row[0];
         row[0] = i + 1;
         for (j, y) in b.iter().enumerate() {
-            let changed = corner + usize::from(x != *y);
+            let changed = corner + usize::from(x != y);
             corner = row[j + 1];
             row[j + 1] = changed.min(corner + 1).min(row[j] + 1);
         }
