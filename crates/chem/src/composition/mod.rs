@@ -1,1 +1,38 @@
 //! Composition: what a laboratory reported, the conserved totals behind it, and what follows from totals alone.
+//!
+//! [`analysis`] → [`totals`] → [`mixing`], [`linear`] → [`density`], [`state`] → [`charge`], [`hardness`],
+//! [`solids`]. Nothing here needs a pH.
+
+pub mod assumption;
+
+pub mod finding;
+
+pub mod fault;
+
+pub mod pure_water;
+
+pub mod dissolved;
+
+pub mod analysis;
+
+pub mod totals;
+
+pub mod reckoning;
+
+mod remarks;
+
+pub mod added;
+
+pub mod mixing;
+
+pub mod linear;
+
+pub mod charge;
+
+pub mod hardness;
+
+pub mod solids;
+
+pub mod density;
+
+pub mod state;
