@@ -62,3 +62,40 @@ impl Totals {
         components.iter().all(|component| self.standing(*component) > Standing::Absent)
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn knowing(standing: Standing) -> Totals {
+        let mut water = Totals::pure();
+        water.standing[Component::K.index()] = standing;
+        water
+    }
+
+    /// A mixture knows no more than the part that knows least, and a part without water has no say.
+    #[test]
+    fn a_mixture_knows_what_every_part_knows() {
+        let (full, lumped, silent) =
+            (Totals::pure(), knowing(Standing::Lumped), knowing(Standing::Absent));
+        let standing =
+            |parts: &[(f64, &Totals)]| mix(parts).unwrap().standing(Component::K);
+        assert_eq!(standing(&[(1.0, &full), (1.0, &lumped)]), Standing::Lumped);
+        assert_eq!(standing(&[(1.0, &full), (1.0, &lumped), (1e-3, &silent)]), Standing::Absent);
+        assert_eq!(standing(&[(1.0, &full), (0.0, &silent)]), Standing::Stated);
+        let mut open = Totals::pure();
+        open.carbon_known = false;
+        assert_eq!(mix(&[(1.0, &full), (1.0, &open)]).unwrap().dic(), None);
+        assert_eq!(mix(&[(1.0, &full), (1.0, &open.with_dic(2.0))]).unwrap().dic(), Some(1.0));
+    }
+
+    #[test]
+    fn no_water_is_refused() {
+        let water = Totals::pure();
+        for kg in [0.0, -1.0, f64::NAN, f64::INFINITY] {
+            assert!(matches!(mix(&[(kg, &water)]), Err(CompositionError::NoWater { .. })), "{kg}");
+        }
+        assert!(mix(&[]).is_err());
+        assert!(mix(&[(f64::MAX, &water), (f64::MAX, &water)]).is_err());
+    }
+}
