@@ -5,6 +5,10 @@
 
 pub mod fault;
 
+pub mod sources;
+
+pub mod data_set;
+
 mod table;
 
 pub mod quantity;
@@ -14,6 +18,8 @@ pub mod matter;
 pub mod composition;
 
 pub mod equilibrium;
+
+pub mod assessment;
 
 pub mod formulation;
 

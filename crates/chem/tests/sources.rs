@@ -16,7 +16,8 @@ fn every_source_key_resolves() {
         assert!(keys.insert(cells[0]), "{} stands twice", cells[0]);
     }
     let used = element::all().iter().map(|element| element.source);
-    let used = used.chain(Component::ALL.into_iter().map(Component::source)).chain(Unit::all().map(Unit::source));
+    let used =
+        used.chain(Component::ALL.into_iter().map(Component::source)).chain(Unit::all().map(Unit::source));
     for key in used {
         assert!(keys.contains(key), "{key}");
     }

@@ -76,10 +76,8 @@ mod tests {
     /// A mixture knows no more than the part that knows least, and a part without water has no say.
     #[test]
     fn a_mixture_knows_what_every_part_knows() {
-        let (full, lumped, silent) =
-            (Totals::pure(), knowing(Standing::Lumped), knowing(Standing::Absent));
-        let standing =
-            |parts: &[(f64, &Totals)]| mix(parts).unwrap().standing(Component::K);
+        let (full, lumped, silent) = (Totals::pure(), knowing(Standing::Lumped), knowing(Standing::Absent));
+        let standing = |parts: &[(f64, &Totals)]| mix(parts).unwrap().standing(Component::K);
         assert_eq!(standing(&[(1.0, &full), (1.0, &lumped)]), Standing::Lumped);
         assert_eq!(standing(&[(1.0, &full), (1.0, &lumped), (1e-3, &silent)]), Standing::Absent);
         assert_eq!(standing(&[(1.0, &full), (0.0, &silent)]), Standing::Stated);

@@ -203,6 +203,25 @@ pub enum Hazard {
     Flammable,
 }
 
+impl Hazard {
+    /// The word used in codes at the doors.
+    pub fn word(self) -> &'static str {
+        match self {
+            Hazard::Caustic => "caustic",
+            Hazard::Acid => "acid",
+            Hazard::Oxidising => "oxidising",
+            Hazard::Dust => "dust",
+            Hazard::Heat => "heat",
+            Hazard::Fumes => "fumes",
+            Hazard::Harmful => "harmful",
+            Hazard::Allergen => "allergen",
+            Hazard::Asphyxiant => "asphyxiant",
+            Hazard::Pressure => "pressure",
+            Hazard::Flammable => "flammable",
+        }
+    }
+}
+
 /// A hazard in handling and what to do about it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Handling {

@@ -1,0 +1,5 @@
+//! Assessment: what somebody should be told who drinks or handles it.
+
+mod cautions;
+
+pub use cautions::{Caution, for_composition, standing};

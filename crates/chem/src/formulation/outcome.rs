@@ -1,0 +1,210 @@
+//! What came out: what to pour and weigh, the water that results, and each wish as it was reached.
+
+use super::counting::Rule;
+use super::frame::{Frame, Origin};
+use super::loosening::Loosening;
+use super::means::Order;
+use super::reason::Reason;
+use super::settle::Settled;
+use super::wish::{Quantity, sum_of};
+use crate::composition::state::Solution;
+use crate::numeric::Reached;
+
+/// How an order ended.
+#[derive(Clone, Debug)]
+pub enum Outcome {
+    /// A blend that holds every demand.
+    Made(Blend),
+    /// Demands that cannot be held together.
+    Impossible(Impossible),
+}
+
+/// A blend.
+#[derive(Clone, Debug)]
+pub struct Blend {
+    /// What to pour, by position of the water.
+    pub pourings: Vec<Pouring>,
+    /// What to weigh, by position of the salt; salts that are not used do not appear.
+    pub weighings: Vec<Weighing>,
+    /// The water that results.
+    pub finished: Solution,
+    /// Each wish, in their order.
+    pub reached: Vec<Got>,
+    /// The objective of each priority.
+    pub objectives: Vec<Reached>,
+    /// Cost of salts and waters, where any states a price.
+    pub cost: Option<f64>,
+    /// Greatest relative gap between the amounts that went in and those of `finished`.
+    pub mass_residual: f64,
+    /// The same for charge, against the gap of the sheets.
+    pub charge_residual: f64,
+}
+
+/// A water to pour.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Pouring {
+    /// Position of the water.
+    pub source: usize,
+    /// kg.
+    pub mass_kg: f64,
+    /// Litres at the temperature of that water.
+    pub volume_l: f64,
+    /// Share in the water poured, percent by mass.
+    pub share_percent: f64,
+}
+
+/// A salt to weigh.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Weighing {
+    /// Position of the salt.
+    pub choice: usize,
+    /// Position of the balance.
+    pub balance: usize,
+    /// Whole steps of that balance.
+    pub steps: i64,
+    /// Mass, g.
+    pub mass_g: f64,
+}
+
+/// A wish as it was reached.
+#[derive(Clone, Debug)]
+pub struct Got {
+    /// The wish, ready for counting.
+    pub rule: Rule,
+    /// What is got, in the unit of the wish; for a ratio whose lower part is absent, the upper part.
+    pub value: f64,
+    /// Whether it is met.
+    pub met: bool,
+    /// Why it is not met.
+    pub why: Vec<Reason>,
+}
+
+/// Demands that cannot be held together.
+#[derive(Clone, Debug)]
+pub struct Impossible {
+    /// A smallest set of demands that collide.
+    pub conflict: Vec<Origin>,
+    /// They could be held together if more salts might be weighed.
+    pub limit_on_salts: bool,
+    /// For each of them the smallest change that works.
+    pub loosenings: Vec<Loosening>,
+    /// The wishes, ready for counting.
+    pub rules: Vec<Rule>,
+}
+
+/// Tells what a settled answer makes.
+pub(super) fn made(order: &Order, rules: &[Rule], settled: &Settled) -> Blend {
+    let steps = &settled.answer.steps;
+    let masses: Vec<f64> = settled
+        .water_kg
+        .iter()
+        .zip(&order.sources)
+        .map(|(kg, source)| kg * source.mass_per_kg_water())
+        .collect();
+    let all: f64 = masses.iter().sum();
+    let pouring = |(source, mass_kg): (usize, &f64)| Pouring {
+        source,
+        mass_kg: *mass_kg,
+        volume_l: mass_kg / order.sources[source].water.density_kg_per_l(),
+        share_percent: 100.0 * mass_kg / all,
+    };
+    let weighing = |(choice, steps): (usize, &i64)| {
+        let balance = settled.balance_of[choice];
+        let mass_g = order.balances[balance].mass_g(*steps);
+        (*steps > 0).then_some(Weighing { choice, balance, steps: *steps, mass_g })
+    };
+    let weighings: Vec<Weighing> = steps.iter().enumerate().filter_map(weighing).collect();
+    let (mass_residual, charge_residual) = residuals(order, settled);
+    let cost = cost(order, settled, &weighings);
+    let got = |(at, rule): (usize, &Rule)| {
+        let value = value(order, at, rule, &settled.finished, cost.unwrap_or(0.0));
+        let met = met(order, at, rule, value, exact_slack(order, rules, settled, at));
+        Got { rule: rule.clone(), value, met, why: Vec::new() }
+    };
+    Blend {
+        pourings: masses.iter().enumerate().map(pouring).collect(),
+        reached: rules.iter().enumerate().map(got).collect(),
+        weighings,
+        finished: settled.finished.clone(),
+        objectives: if order.wishes.iter().any(|wish| wish.near.is_some()) {
+            settled.answer.reached.clone()
+        } else {
+            Vec::new()
+        },
+        cost,
+        mass_residual,
+        charge_residual,
+    }
+}
+
+/// What a wish gets, in its unit.
+fn value(order: &Order, at: usize, rule: &Rule, finished: &Solution, cost: f64) -> f64 {
+    match &order.wishes[at].quantity {
+        Quantity::Cost => cost,
+        Quantity::Ratio { numerator, denominator, counted_by } => {
+            let count = |component| finished.per_l(&sum_of(component).times(counted_by.per_mole(component)));
+            let (upper, lower) = (count(*numerator), count(*denominator));
+            if lower > 0.0 { upper / lower } else { upper }
+        }
+        _ => {
+            let factor = rule.factor(finished.density_kg_per_l(), finished.water_kg_per_l());
+            finished.per_l(&rule.sum) * factor
+        }
+    }
+}
+
+/// Whether a value meets a wish.
+fn met(order: &Order, at: usize, rule: &Rule, value: f64, exact_slack: f64) -> bool {
+    let hold = |bound: f64| 2e-9 * rule.size(bound);
+    let tolerance = order.wishes[at].tolerance_percent / 100.0;
+    rule.near.is_none_or(|near| (value - near).abs() <= tolerance * rule.size(near) + hold(near))
+        && rule.low.is_none_or(|low| value >= low - hold(low))
+        && rule.high.is_none_or(|high| value <= high + hold(high))
+        && rule.exact.is_none_or(|exact| (value - exact).abs() <= exact_slack + hold(exact))
+}
+
+fn exact_slack(order: &Order, rules: &[Rule], settled: &Settled, at: usize) -> f64 {
+    let Some(exact) = rules[at].exact else { return 0.0 };
+    Frame::new(order, &settled.litre, rules, &settled.balance_of).finest_move(at, exact) / 2.0
+}
+
+/// Cost of what is weighed and poured, where anything states a price.
+fn cost(order: &Order, settled: &Settled, weighings: &[Weighing]) -> Option<f64> {
+    let salts = order.shelf.iter().any(|choice| choice.price_per_kg.is_some());
+    let waters = order.sources.iter().any(|source| source.price_per_1000_l.is_some());
+    let priced = |w: &Weighing| w.mass_g / 1000.0 * order.shelf[w.choice].price_per_kg.unwrap_or(0.0);
+    let of_salts: f64 = weighings.iter().map(priced).sum();
+    let of_waters: f64 = settled
+        .water_kg
+        .iter()
+        .zip(&order.sources)
+        .map(|(kg, source)| kg * source.price_per_kg_water())
+        .sum();
+    (salts || waters).then_some(of_salts + of_waters)
+}
+
+/// Amounts and charge that went in against those of the finished water, as shares of the whole.
+fn residuals(order: &Order, settled: &Settled) -> (f64, f64) {
+    let frame_litre = settled.finished.water_kg_per_l() * order.volume_l;
+    let frame = Frame::new(order, &settled.litre, &[], &settled.balance_of);
+    let moles: Vec<f64> =
+        settled.answer.steps.iter().enumerate().map(|(at, n)| *n as f64 * frame.moles_per_step(at)).collect();
+    let went_in = |of: &dyn Fn(&crate::composition::totals::Totals) -> f64| -> f64 {
+        let waters = settled.water_kg.iter().zip(&order.sources).map(|(kg, s)| kg * of(s.water.totals()));
+        let salts = moles.iter().zip(&order.shelf).map(|(moles, choice)| moles * of(choice.added.per_mole()));
+        waters.chain(salts).sum()
+    };
+    let mut mass: f64 = 0.0;
+    let mut strong = 0.0;
+    for component in crate::matter::component::Component::ALL {
+        let (before, after) =
+            (went_in(&|t| t.amount(component)), frame_litre * settled.finished.totals().amount(component));
+        let size = before.abs().max(after.abs());
+        if size > 0.0 {
+            mass = mass.max((before - after).abs() / size);
+        }
+        strong += size * f64::from(component.charge().abs());
+    }
+    let gap = went_in(&|t| t.charge_gap()) - frame_litre * settled.finished.totals().charge_gap();
+    (mass, if strong > 0.0 { gap.abs() / strong } else { 0.0 })
+}

@@ -1,0 +1,162 @@
+//! Settles the litres: how much water a finished litre holds depends on what is dissolved, and what is dissolved in
+//! a litre depends on how much water it holds. The answer is searched again until both agree.
+
+use super::counting::Rule;
+use super::fault::FormulationError;
+use super::frame::{Frame, Litre};
+use super::means::Order;
+use super::wish::{Quantity, sum_of};
+use crate::composition::fault::CompositionError;
+use crate::composition::mixing::mix;
+use crate::composition::state::Solution;
+use crate::composition::totals::Totals;
+use crate::numeric::{self, Answer, Outcome, Relaxed};
+
+/// A settled answer.
+#[derive(Clone, Debug)]
+pub(super) struct Settled {
+    /// Balance of each salt.
+    pub balance_of: Vec<usize>,
+    /// The litre for which the rows were written; the finished water has the same.
+    pub litre: Litre,
+    /// The answer of the search.
+    pub answer: Answer,
+    /// kg of water from each source.
+    pub water_kg: Vec<f64>,
+    /// The finished water.
+    pub finished: Solution,
+}
+
+/// Searches, until the litre of the answer is the litre of its rows. `None` where nothing holds every demand.
+///
+/// # Errors
+/// [`FormulationError::SearchEnded`] where the counted work ended first, or the litres did not settle.
+pub(super) fn settle(order: &Order, rules: &[Rule]) -> Result<Option<Settled>, FormulationError> {
+    const ROUNDS: usize = 12;
+    let (mut litre, mut balance_of) = first_guess(order, rules)?;
+    for _ in 0..ROUNDS {
+        let frame = Frame::new(order, &litre, rules, &balance_of);
+        let (problem, further) = frame.problem(frame.columns());
+        let answer = match numeric::solve_lexicographic(&problem, &further)? {
+            Outcome::Solved(answer) => answer,
+            Outcome::Infeasible { .. } => match larger_balances(&frame, None) {
+                Some(larger) => {
+                    balance_of = larger;
+                    continue;
+                }
+                None => return Ok(None),
+            },
+            Outcome::Budget { .. } => return Err(FormulationError::SearchEnded),
+        };
+        if let Some(larger) = larger_balances(&frame, Some(&answer)) {
+            balance_of = larger;
+            continue;
+        }
+        let steps: Vec<f64> = answer.steps.iter().map(|steps| *steps as f64).collect();
+        let water_kg = frame.water_of_sources(&steps, &answer.shares);
+        let finished = finished(&frame, &steps, &water_kg)?;
+        let next = litre_of(order, &finished);
+        if agrees(&litre, &next) {
+            return Ok(Some(Settled { balance_of, litre, answer, water_kg, finished }));
+        }
+        litre = next;
+    }
+    Err(FormulationError::SearchEnded)
+}
+
+/// The litre of the best water without whole steps, and the finest balance that takes each of its masses.
+fn first_guess(order: &Order, rules: &[Rule]) -> Result<(Litre, Vec<usize>), FormulationError> {
+    let mut finest: Vec<usize> = (0..order.balances.len()).collect();
+    finest.sort_by(|a, b| order.balances[*a].step_g.total_cmp(&order.balances[*b].step_g));
+    let mut balance_of = vec![finest[0]; order.shelf.len()];
+    let mut litre = litre_of_pure(order)?;
+    for _ in 0..2 {
+        let frame = Frame::new(order, &litre, rules, &balance_of);
+        let Some(relaxed) = relax(&frame)? else { break };
+        let masses: Vec<f64> = relaxed.steps.iter().enumerate().map(|(at, n)| n * frame.step_g(at)).collect();
+        let water_kg = frame.water_of_sources(&relaxed.steps, &relaxed.shares);
+        let next = litre_of(order, &finished(&frame, &relaxed.steps, &water_kg)?);
+        for (at, mass) in masses.into_iter().enumerate() {
+            let takes = |balance: &&usize| order.balances[**balance].most_g >= mass * (1.0 - 1e-9);
+            balance_of[at] = *finest.iter().find(takes).unwrap_or(&finest[finest.len() - 1]);
+        }
+        litre = next;
+    }
+    Ok((litre, balance_of))
+}
+
+/// The best water without balances and without a limit on the number of salts.
+pub(super) fn relax(frame: &Frame<'_>) -> Result<Option<Relaxed>, FormulationError> {
+    let (problem, _) = frame.problem(frame.ungridded());
+    Ok(numeric::relaxed(&problem)?)
+}
+
+/// Moves each salt that stands at the most its balance takes (or, where nothing was found, every salt) to the next
+/// larger balance; `None` where there is nothing to move.
+fn larger_balances(frame: &Frame<'_>, answer: Option<&Answer>) -> Option<Vec<usize>> {
+    let balances = &frame.order.balances;
+    let mut moved = frame.balance_of.to_vec();
+    for (at, balance) in moved.iter_mut().enumerate() {
+        let own = balances[*balance];
+        let full = answer.is_none_or(|answer| answer.steps[at] >= own.steps_within(own.most_g));
+        let larger = (0..balances.len()).filter(|other| balances[*other].most_g > own.most_g);
+        let next = larger.min_by(|a, b| balances[*a].most_g.total_cmp(&balances[*b].most_g));
+        if let Some(next) = next.filter(|_| full) {
+            *balance = next;
+        }
+    }
+    (moved != frame.balance_of).then_some(moved)
+}
+
+/// The finished water that steps of salts and kilograms of water make.
+pub(super) fn finished(
+    frame: &Frame<'_>,
+    steps: &[f64],
+    water_kg: &[f64],
+) -> Result<Solution, CompositionError> {
+    let order = frame.order;
+    let parts: Vec<_> = water_kg.iter().zip(&order.sources).map(|(kg, s)| (*kg, s.water.totals())).collect();
+    let poured: f64 = water_kg.iter().sum();
+    let mole = |at: usize| steps[at] * frame.moles_per_step(at) / poured;
+    let moles: Vec<f64> = (0..order.shelf.len()).map(mole).collect();
+    let added: Vec<_> =
+        moles.iter().zip(&order.shelf).map(|(moles, choice)| (*moles, &choice.added)).collect();
+    Solution::new(mix(&parts)?.with_added(&added)?, order.temperature_c)
+}
+
+/// The litre of pure water at the temperature of an order.
+pub(super) fn litre_of_pure(order: &Order) -> Result<Litre, CompositionError> {
+    Ok(litre_of(order, &Solution::new(Totals::pure(), order.temperature_c)?))
+}
+
+/// For each salt the balance that takes most.
+pub(super) fn largest_balances(order: &Order) -> Vec<usize> {
+    let most = |at: usize| order.balances[at].most_g;
+    let largest = (0..order.balances.len()).reduce(|best, at| if most(at) > most(best) { at } else { best });
+    vec![largest.unwrap_or(0); order.shelf.len()]
+}
+
+/// The litre of a finished water.
+fn litre_of(order: &Order, finished: &Solution) -> Litre {
+    let denominator = |wish: &super::wish::Wish| match &wish.quantity {
+        Quantity::Ratio { denominator, counted_by, .. } => {
+            let sum = sum_of(*denominator).times(counted_by.per_mole(*denominator));
+            // A water without the lower part has no ratio; the row is then counted per unit.
+            finished.per_l(&sum).max(1.0)
+        }
+        _ => 1.0,
+    };
+    Litre {
+        water_kg: finished.water_kg_per_l(),
+        density_kg: finished.density_kg_per_l(),
+        denominators: order.wishes.iter().map(denominator).collect(),
+    }
+}
+
+/// Whether two litres are the same as far as any demand can tell.
+fn agrees(one: &Litre, other: &Litre) -> bool {
+    let near = |a: f64, b: f64| (a - b).abs() <= 1e-12 * b.abs();
+    near(one.water_kg, other.water_kg)
+        && near(one.density_kg, other.density_kg)
+        && one.denominators.iter().zip(&other.denominators).all(|(a, b)| near(*a, *b))
+}
