@@ -28,10 +28,10 @@ pub struct BlendRequest {
     #[schema(min_items = 1, max_items = 20)]
     pub waters: Vec<SourceWater>,
     /// The salts on the shelf.
-    #[schema(max_items = 200)]
+    #[schema(max_items = 120)]
     pub salts: Vec<SaltChoice>,
     /// The wishes.
-    #[schema(min_items = 1, max_items = 100)]
+    #[schema(min_items = 1, max_items = 60)]
     pub target: Vec<Wish>,
     /// The state of the carbon dioxide; `closed` unless given.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -42,7 +42,7 @@ pub struct BlendRequest {
     pub balances: Vec<Balance>,
     /// Greatest number of salts that are weighed in.
     #[serde(skip_serializing_if = "Option::is_none")]
-    #[schema(nullable = false, minimum = 0, maximum = 200)]
+    #[schema(nullable = false, minimum = 0, maximum = 120)]
     pub most_salts: Option<u32>,
     /// What is minimised over the `near` wishes; `relative_deviation` unless given.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -142,13 +142,11 @@ pub struct Pouring {
 /// One salt to weigh.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct Weighing {
-    /// Id in the catalogue, or absent for a formula that it does not hold.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    #[schema(nullable = false)]
-    pub salt: Option<String>,
+    /// Id in the catalogue.
+    pub salt: String,
     /// Name for people, hydrate included.
     pub name: String,
-    /// Canonical formula with its water.
+    /// Canonical formula with its water; absent where the article has no single one.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub formula: Option<String>,

@@ -32,4 +32,10 @@ pub mod bulk;
 
 pub mod salts;
 
+#[cfg(feature = "answer")]
+pub mod answer;
+
+#[cfg(feature = "answer")]
+pub mod reading;
+
 pub use problem::Problem;

@@ -83,27 +83,33 @@ pub struct Salt {
     pub us_status: Option<String>,
     /// `yes`, `not_food` or `poison_in_old_recipes`.
     pub food_use: String,
+    /// Why it may not be weighed into a drink; absent for what may.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub refusal: Option<String>,
     /// What else people call it.
     pub synonyms: Vec<String>,
     /// What old books call it.
     pub historical_names: Vec<String>,
-    /// g of the anhydrous salt in 100 g of water, by temperature in °C.
+    /// Points of its solubility table, which all its hydrates share.
     pub solubility: Vec<SolubilityPoint>,
     /// What to keep it away from.
     pub incompatibilities: String,
     /// How it takes up or loses water.
     pub moisture: String,
-    /// How sure the row as a whole is: `H`, `M` or `L`.
+    /// How sure the row as a whole is: `high`, `medium` or `low`.
     pub confidence: String,
     /// Where its values come from.
     pub sources: Vec<String>,
 }
 
 /// One point of a solubility table.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, ToSchema)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct SolubilityPoint {
     /// Temperature in °C.
     pub temperature_c: f64,
-    /// g in 100 g of water, on the basis that the table states.
+    /// g of the formula in `of` that 100 g of water hold at saturation.
     pub g_per_100_g_water: f64,
+    /// The formula that is counted.
+    pub of: String,
 }

@@ -81,10 +81,14 @@ pub struct Ion {
 pub struct Hardness {
     /// All of calcium and magnesium.
     pub total: f64,
-    /// The part that alkalinity covers.
-    pub carbonate: f64,
+    /// The part that alkalinity covers; absent where alkalinity is unknown.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub carbonate: Option<f64>,
     /// The rest.
-    pub noncarbonate: f64,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub noncarbonate: Option<f64>,
 }
 
 /// What does not close, as a share of the whole.

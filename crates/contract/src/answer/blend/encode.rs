@@ -1,0 +1,249 @@
+//! What came out of an order, as an answer.
+
+use springwright_chem::formulation::counting::Rule;
+use springwright_chem::formulation::loosening::Loosening;
+use springwright_chem::formulation::outcome::Got;
+use springwright_chem::formulation::reason::{Reason as Why, Tie, named};
+use springwright_chem::formulation::words::{amount, number};
+use springwright_chem::formulation::{Blend, Impossible, Order, Origin};
+use springwright_chem::matter::formula::Formula;
+use springwright_chem::sources;
+
+use crate::answer::said;
+use crate::blend::{BlendAnswer, BlendRequest, BlendStatus, Pouring, Reached, Reason, Relaxation, Weighing};
+use crate::measured::Measured;
+use crate::reading::below;
+use crate::said::{Caution, Finding};
+
+/// The answer of a blend that holds every demand.
+pub(super) fn made(
+    request: &BlendRequest,
+    order: &Order,
+    blend: &Blend,
+    mut answer: BlendAnswer,
+) -> BlendAnswer {
+    let met = blend.reached.iter().all(|got| got.met);
+    answer.status = if met { BlendStatus::Solved } else { BlendStatus::Nearest };
+    answer.pourings = pourings(request, order, blend);
+    answer.weighings = weighings(request, order, blend);
+    answer.water = Some(super::finished(order, blend));
+    answer.reached = blend.reached.iter().enumerate().map(|(at, got)| reached(order, at, got)).collect();
+    answer.objective_values = blend.objectives.iter().map(|level| level.objective).collect();
+    answer.gap = blend.objectives.iter().map(|level| level.gap).collect();
+    answer.cost = blend.cost;
+    answer.findings.extend(super::findings(blend));
+    answer.findings.extend(slow_salts(order, blend));
+    answer.cautions = handling(order, blend);
+    answer.cautions.extend(said::cautions(&blend.finished));
+    answer
+}
+
+/// The answer where demands collide.
+pub(super) fn impossible(
+    request: &BlendRequest,
+    order: &Order,
+    impossible: &Impossible,
+    mut answer: BlendAnswer,
+) -> BlendAnswer {
+    answer.conflict = impossible.conflict.iter().map(|origin| pointer_of(*origin)).collect();
+    if impossible.limit_on_salts {
+        answer.conflict.push("/most_salts".to_owned());
+    }
+    answer.relaxations = impossible
+        .loosenings
+        .iter()
+        .map(|loosening| relaxation(request, order, impossible, loosening))
+        .collect();
+    let refused = |(at, rule): (usize, &Rule)| Reached {
+        pointer: below("/target", at),
+        of: named(&order.wishes[at].quantity),
+        asked: asked(rule),
+        got: None,
+        met: false,
+        why: Vec::new(),
+    };
+    answer.reached = impossible.rules.iter().enumerate().map(refused).collect();
+    answer
+}
+
+fn pourings(request: &BlendRequest, order: &Order, blend: &Blend) -> Vec<Pouring> {
+    let poured = blend.pourings.iter().filter(|pouring| pouring.mass_kg > 0.0);
+    poured
+        .map(|pouring| Pouring {
+            water: order.sources[pouring.source].name.clone(),
+            volume_l: pouring.volume_l,
+            mass_kg: pouring.mass_kg,
+            share_percent: pouring.share_percent,
+            temperature_c: order.sources[pouring.source].water.temperature_c(),
+            lot: request.waters[pouring.source].lot.clone(),
+        })
+        .collect()
+}
+
+fn weighings(request: &BlendRequest, order: &Order, blend: &Blend) -> Vec<Weighing> {
+    let weighing = |weighing: &springwright_chem::formulation::outcome::Weighing| {
+        let choice = &order.shelf[weighing.choice];
+        Weighing {
+            salt: choice.salt.id.to_owned(),
+            name: choice.salt.name.to_owned(),
+            formula: choice.salt.formula.as_ref().map(Formula::canonical),
+            lot: request.salts[weighing.choice].lot.clone(),
+            steps: weighing.steps,
+            step_g: order.balances[weighing.balance].step_g,
+            mass_g: weighing.mass_g,
+            rounding_percent: 50.0 / weighing.steps as f64,
+            assay_percent: choice.assay_percent,
+            index: weighing.choice as u32,
+        }
+    };
+    blend.weighings.iter().map(weighing).collect()
+}
+
+fn reached(order: &Order, at: usize, got: &Got) -> Reached {
+    Reached {
+        pointer: below("/target", at),
+        of: named(&order.wishes[at].quantity),
+        asked: asked(&got.rule),
+        got: Some(in_unit(&got.rule, got.value)),
+        met: got.met,
+        why: got.why.iter().map(reason).collect(),
+    }
+}
+
+fn in_unit(rule: &Rule, value: f64) -> Measured {
+    Measured {
+        value,
+        unit: rule.unit.symbol().to_owned(),
+        basis: rule.basis.as_ref().map(|basis| basis.symbol().to_owned()),
+        uncertainty: None,
+        coverage_factor: None,
+        comparator: None,
+    }
+}
+
+/// What a wish asks, in words.
+fn asked(rule: &Rule) -> String {
+    let say = |word: &str, value: Option<f64>| {
+        value.map(|value| format!("{word} {}", amount(value, rule.unit, rule.basis.as_ref())))
+    };
+    let parts = [
+        say("near", rule.near),
+        say("exactly", rule.exact),
+        say("at least", rule.low),
+        say("at most", rule.high),
+    ];
+    parts.into_iter().flatten().collect::<Vec<_>>().join(", ")
+}
+
+fn reason(why: &Why) -> Reason {
+    let pointer = |tie: &Tie| match tie {
+        Tie::Wish(at) => below("/target", at),
+        Tie::Source(at) => below("/waters", at),
+        Tie::Choice(at) => below("/salts", at),
+    };
+    Reason {
+        code: why.code.to_owned(),
+        text: why.text.clone(),
+        tied_by: why.tied_by.iter().map(pointer).collect(),
+        way_out: why.way_out.clone(),
+        freeing_salts: why.freeing.iter().map(|salt| salt.id.to_owned()).collect(),
+    }
+}
+
+/// Where a demand stands in the request.
+fn pointer_of(origin: Origin) -> String {
+    let field = |list: &str, at: usize, field: &str| below(&below(list, at), field);
+    match origin {
+        Origin::AtLeast(at) => field("/target", at, "at_least"),
+        Origin::AtMost(at) => field("/target", at, "at_most"),
+        Origin::Exact(at) => field("/target", at, "exact"),
+        Origin::LeastShare(at) => field("/waters", at, "at_least_percent"),
+        Origin::MostShare(at) => field("/waters", at, "at_most_percent"),
+        Origin::NoNegativeRest(at) => below("/waters", at),
+        Origin::LeastMass(at) => field("/salts", at, "at_least_g"),
+    }
+}
+
+fn relaxation(
+    request: &BlendRequest,
+    order: &Order,
+    impossible: &Impossible,
+    loosening: &Loosening,
+) -> Relaxation {
+    let rule = |at: usize| &impossible.rules[at];
+    let of_wish = |at: usize, word: &str| {
+        let in_words = |value: f64| amount(value, rule(at).unit, rule(at).basis.as_ref());
+        let what = named(&order.wishes[at].quantity);
+        let text = format!(
+            "let {what} be {word} {} instead of {}",
+            in_words(loosening.bound),
+            in_words(loosening.asked)
+        );
+        (text, Some(in_unit(rule(at), loosening.bound)))
+    };
+    let of_other = |name: &str, what: &str, unit: &str| {
+        let (bound, asked) = (number(loosening.bound), number(loosening.asked));
+        (format!("let {what} of {name} be {bound} {unit} instead of {asked} {unit}"), None)
+    };
+    let (text, bound) = match loosening.origin {
+        Origin::AtLeast(at) => of_wish(at, "at least"),
+        Origin::AtMost(at) => of_wish(at, "at most"),
+        Origin::Exact(at) => of_wish(at, "exactly"),
+        Origin::LeastShare(at) => of_other(&order.sources[at].name, "the least share", "%"),
+        Origin::MostShare(at) => of_other(&order.sources[at].name, "the greatest share", "%"),
+        Origin::NoNegativeRest(at) => of_other(&order.sources[at].name, "the share", "%"),
+        Origin::LeastMass(at) => of_other(order.shelf[at].salt.name, "the least mass", "g"),
+    };
+    Relaxation {
+        pointer: pointer_of(loosening.origin),
+        text,
+        bound,
+        pourings: pourings(request, order, &loosening.blend),
+        weighings: weighings(request, order, &loosening.blend),
+        water: super::finished(order, &loosening.blend),
+    }
+}
+
+/// Salts of the blend that dissolve slowly, or whose solubility is not known at this temperature.
+fn slow_salts(order: &Order, blend: &Blend) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    for weighing in &blend.weighings {
+        let (salt, pointer) = (order.shelf[weighing.choice].salt, below("/salts", weighing.choice));
+        if let Some(need) = salt.needs {
+            findings.push(Finding {
+                code: "dissolves_slowly".to_owned(),
+                pointer: pointer.clone(),
+                text: format!("{}: {}", salt.name, need.why),
+                source: Some(sources::citation(need.mark.source).to_owned()),
+            });
+        }
+        if salt.solubility(order.temperature_c).is_none() && !salt.is_miscible() {
+            findings.push(Finding {
+                code: "solubility_not_judged".to_owned(),
+                pointer,
+                text: format!(
+                    "no solubility of {} is known at {} °C; whether it dissolves was not judged",
+                    salt.name, order.temperature_c
+                ),
+                source: None,
+            });
+        }
+    }
+    findings
+}
+
+/// Cautions on handling what is weighed.
+fn handling(order: &Order, blend: &Blend) -> Vec<Caution> {
+    let mut cautions = Vec::new();
+    for weighing in &blend.weighings {
+        let salt = order.shelf[weighing.choice].salt;
+        for handling in &salt.handling {
+            cautions.push(Caution {
+                code: format!("handling_{}", handling.hazard.word()),
+                text: format!("{}: {}", salt.name, handling.text),
+                source: sources::citation(handling.mark.source).to_owned(),
+            });
+        }
+    }
+    cautions
+}

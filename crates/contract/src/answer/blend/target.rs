@@ -1,0 +1,184 @@
+//! A wish of the request as the formulation takes it.
+
+use springwright_chem::formulation::{CountedBy, Quantity, Wish};
+use springwright_chem::matter::component::{self, Component};
+
+use crate::answer::amounts;
+use crate::answer::faults::own;
+use crate::answer::said::assumed;
+use crate::measured::Measured;
+use crate::problem::Fault;
+use crate::reading::below;
+use crate::said::Assumption;
+use crate::wish::{self as stated};
+
+/// When a `near` wish counts as met unless it says so itself, percent.
+const USUAL_TOLERANCE_PERCENT: f64 = 5.0;
+
+/// What a wish may be about that needs the solved state of the water.
+const NEEDS_STATE: [&str; 5] = ["ph", "si", "conductivity", "co2", "osmolality"];
+
+/// Reads a wish, or every fault of it.
+pub(super) fn read(
+    wish: &stated::Wish,
+    pointer: &str,
+    assumptions: &mut Vec<Assumption>,
+) -> Result<Wish, Vec<Fault>> {
+    let mut faults = Vec::new();
+    let quantity = quantity(wish, pointer, assumptions).unwrap_or_else(|own| {
+        faults.extend(own);
+        Quantity::Tds
+    });
+    let mut amount = |field: &str, measured: &Option<Measured>| {
+        let read = measured.as_ref().map(|measured| amounts::measured(measured, &below(pointer, field)));
+        read.transpose().unwrap_or_else(|own| {
+            faults.extend(own);
+            None
+        })
+    };
+    let near = amount("near", &wish.near);
+    let (at_least, at_most) = (amount("at_least", &wish.at_least), amount("at_most", &wish.at_most));
+    let exact = amount("exact", &wish.exact);
+    if !faults.is_empty() {
+        return Err(faults);
+    }
+    if near.is_some() && wish.tolerance_percent.is_none() {
+        assumptions.push(tolerance(pointer));
+    }
+    Ok(Wish {
+        quantity,
+        near,
+        at_least,
+        at_most,
+        exact,
+        tolerance_percent: wish.tolerance_percent.unwrap_or(USUAL_TOLERANCE_PERCENT),
+        weight: wish.weight.unwrap_or(1.0),
+        priority: wish.priority.unwrap_or(1),
+    })
+}
+
+fn tolerance(pointer: &str) -> Assumption {
+    assumed(
+        "tolerance_assumed",
+        below(pointer, "tolerance_percent"),
+        format!("The wish counts as met within {USUAL_TOLERANCE_PERCENT} %."),
+        "It decides only the word 'met'; grams do not change.",
+    )
+}
+
+/// What a wish is about.
+fn quantity(
+    wish: &stated::Wish,
+    pointer: &str,
+    assumptions: &mut Vec<Assumption>,
+) -> Result<Quantity, Vec<Fault>> {
+    let of = below(pointer, "of");
+    match wish.of.as_str() {
+        "tds" => Ok(Quantity::Tds),
+        "residue_180c" => Ok(Quantity::Residue180c),
+        "hardness" => Ok(Quantity::Hardness),
+        "alkalinity" => Ok(Quantity::Alkalinity),
+        "cost" => Ok(Quantity::Cost),
+        "ratio" => ratio(wish, pointer, assumptions),
+        "sum" => sum(wish, pointer),
+        beyond if NEEDS_STATE.contains(&beyond) => {
+            let message = format!(
+                "a wish for {beyond} needs the solved state of the water, which this build does not compute"
+            );
+            Err(vec![own(
+                of,
+                "outside_model",
+                message,
+                "leave this wish out; what was not judged stands in the answer",
+            )])
+        }
+        id => component(id, &of).map(Quantity::Component),
+    }
+}
+
+/// A component by its id.
+fn component(id: &str, pointer: &str) -> Result<Component, Vec<Fault>> {
+    Component::read(id).ok_or_else(|| {
+        let ids = Component::ALL.map(Component::id);
+        let words = ["tds", "residue_180c", "hardness", "alkalinity", "ratio", "sum", "cost"];
+        let meant = component::named(id).map(Component::id);
+        let near = meant.or_else(|| super::super::nearest(id, ids.into_iter().chain(words)));
+        let mend = near.map_or_else(
+            || "use an id such as Ca, SO4 or citrate".to_owned(),
+            |near| format!("did you mean '{near}'?"),
+        );
+        let accepted = ids.into_iter().chain(words).map(str::to_owned).collect();
+        vec![Fault {
+            accepted,
+            ..own(pointer, "component_unknown", format!("'{id}' is nothing that a wish can be about"), &mend)
+        }]
+    })
+}
+
+fn ratio(
+    wish: &stated::Wish,
+    pointer: &str,
+    assumptions: &mut Vec<Assumption>,
+) -> Result<Quantity, Vec<Fault>> {
+    let part = |field: &str, id: &Option<String>| match id {
+        Some(id) => component(id, &below(pointer, field)),
+        None => Err(vec![own(
+            below(pointer, field),
+            "field_missing",
+            format!("a ratio needs its {field}"),
+            "name a component such as Ca",
+        )]),
+    };
+    let (numerator, denominator) =
+        match (part("numerator", &wish.numerator), part("denominator", &wish.denominator)) {
+            (Ok(numerator), Ok(denominator)) => (numerator, denominator),
+            (numerator, denominator) => {
+                let faults = [numerator.err(), denominator.err()];
+                return Err(faults.into_iter().flatten().flatten().collect());
+            }
+        };
+    if wish.counted_by.is_none() {
+        let moved = numerator.molar_mass() / denominator.molar_mass();
+        assumptions.push(assumed(
+            "ratio_by_mass_assumed",
+            below(pointer, "counted_by"),
+            "The ratio is counted by mass.",
+            format!("Counted by amount the same water would have {:.3} times the number.", 1.0 / moved),
+        ));
+    }
+    let counted_by = match wish.counted_by {
+        Some(stated::CountedBy::Amount) => CountedBy::Amount,
+        Some(stated::CountedBy::Charge) => CountedBy::Charge,
+        Some(stated::CountedBy::Mass) | None => CountedBy::Mass,
+    };
+    Ok(Quantity::Ratio { numerator, denominator, counted_by })
+}
+
+fn sum(wish: &stated::Wish, pointer: &str) -> Result<Quantity, Vec<Fault>> {
+    let at = below(pointer, "parts");
+    let parts = wish.parts.as_deref().unwrap_or_default();
+    if parts.is_empty() {
+        return Err(vec![own(
+            at,
+            "field_missing",
+            "a sum needs its parts",
+            "list components such as Na and K",
+        )]);
+    }
+    let (mut read, mut faults) = (Vec::new(), Vec::new());
+    for (index, id) in parts.iter().enumerate() {
+        match component(id, &below(&at, index)) {
+            Ok(part) if read.contains(&part) => {
+                faults.push(own(
+                    below(&at, index),
+                    "part_twice",
+                    format!("'{id}' stands twice in the sum"),
+                    "list it once",
+                ));
+            }
+            Ok(part) => read.push(part),
+            Err(own) => faults.extend(own),
+        }
+    }
+    if faults.is_empty() { Ok(Quantity::Sum(read)) } else { Err(faults) }
+}

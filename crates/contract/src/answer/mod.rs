@@ -1,0 +1,113 @@
+//! The one place where a request becomes a calculation and its result an answer. Every door calls
+//! [`calculate`]; so all of them give the same bytes.
+
+pub mod amounts;
+mod blend;
+mod catalogue;
+mod conversion;
+mod digest;
+mod faults;
+mod mixture;
+mod said;
+mod source;
+mod water;
+
+use std::sync::LazyLock;
+
+use serde::Serialize;
+use serde_json::Value;
+
+use crate::blend::BlendRequest;
+use crate::bulk::{BulkAnswer, BulkRow, RowStatus};
+use crate::conversion::ConversionRequest;
+use crate::mixture::MixtureRequest;
+use crate::problem::{Fault, Problem};
+use crate::reading::{self, Amounts, Read, SchemaSet};
+
+pub use catalogue::salts;
+pub use digest::{data_set, engine};
+pub(crate) use faults::nearest;
+
+/// Name of the model behind answers that need no solved state.
+pub(crate) const TOTALS: &str = "totals";
+
+/// The names of the calculations, as they stand in paths and on the command line.
+pub fn calculations() -> &'static [&'static str] {
+    &["conversion", "mixture", "blend"]
+}
+
+/// Answers a request: the body of `POST /v1/calculations/{name}`, the answer as JSON text.
+///
+/// # Errors
+/// A [`Problem`] that names every fault at once.
+pub fn calculate(name: &str, body: &[u8], amounts: Amounts) -> Result<String, Problem> {
+    match name {
+        "conversion" => {
+            static SCHEMAS: LazyLock<SchemaSet> = LazyLock::new(reading::schemas_of::<ConversionRequest>);
+            respond(reading::read(body, &SCHEMAS, amounts)?, conversion::answer)
+        }
+        "mixture" => {
+            static SCHEMAS: LazyLock<SchemaSet> = LazyLock::new(reading::schemas_of::<MixtureRequest>);
+            respond(reading::read(body, &SCHEMAS, amounts)?, mixture::answer)
+        }
+        "blend" => {
+            static SCHEMAS: LazyLock<SchemaSet> = LazyLock::new(reading::schemas_of::<BlendRequest>);
+            respond(reading::read(body, &SCHEMAS, amounts)?, blend::answer)
+        }
+        unknown => Err(Problem::no_calculation(unknown, calculations())),
+    }
+}
+
+fn respond<T, A: Serialize>(
+    read: Read<T>,
+    answer: impl FnOnce(Read<T>) -> Result<A, Vec<Fault>>,
+) -> Result<String, Problem> {
+    let answer = answer(read).map_err(Problem::refused)?;
+    finite_json(&answer)
+}
+
+/// JSON text of an answer. A number that is not finite would be written as `null` and break the schema; it is the
+/// engine's own failure and never leaves.
+fn finite_json(answer: &impl Serialize) -> Result<String, Problem> {
+    let value = serde_json::to_value(answer).map_err(|_| Problem::own_failure())?;
+    if has_null(&value) {
+        return Err(Problem::own_failure());
+    }
+    serde_json::to_string(&value).map_err(|_| Problem::own_failure())
+}
+
+fn has_null(value: &Value) -> bool {
+    match value {
+        Value::Null => true,
+        Value::Array(items) => items.iter().any(has_null),
+        Value::Object(fields) => fields.values().any(has_null),
+        Value::Bool(_) | Value::Number(_) | Value::String(_) => false,
+    }
+}
+
+/// Answers one line of a bulk request with one line. A bad row is an answer like any other and spoils no other row.
+pub fn bulk_line(name: &str, line: &[u8], amounts: Amounts) -> String {
+    let answer = match serde_json::from_slice::<BulkRow>(line) {
+        Ok(row) => bulk_row(name, row, amounts),
+        Err(error) => {
+            refused(String::new(), Problem::not_json(format!("a line is {{\"id\", \"request\"}}: {error}")))
+        }
+    };
+    serde_json::to_string(&answer).unwrap_or_default()
+}
+
+fn bulk_row(name: &str, row: BulkRow, amounts: Amounts) -> BulkAnswer {
+    let body = row.request.to_string();
+    let answered = calculate(name, body.as_bytes(), amounts)
+        .and_then(|text| serde_json::from_str(&text).map_err(|_| Problem::own_failure()));
+    match answered {
+        Ok(answer) => {
+            BulkAnswer { id: row.id, status: RowStatus::Answered, answer: Some(answer), problem: None }
+        }
+        Err(problem) => refused(row.id, problem),
+    }
+}
+
+fn refused(id: String, problem: Problem) -> BulkAnswer {
+    BulkAnswer { id, status: RowStatus::Refused, answer: None, problem: Some(problem) }
+}
