@@ -70,6 +70,8 @@ pub struct Ion {
     pub mg_per_l: f64,
     /// mmol in a litre.
     pub mmol_per_l: f64,
+    /// Signed charge number of the form in which it is counted; 0 for what carries none.
+    pub charge: i32,
     /// meq in a litre; absent for what carries no charge of its own.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]

@@ -1,2 +1,7 @@
 //! The springwright binary.
-fn main() {}
+
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    springwright_service::command::run()
+}

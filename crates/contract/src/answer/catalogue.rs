@@ -60,6 +60,14 @@ pub fn salts(query: &SaltsQuery) -> Result<SaltsPage, Problem> {
     Ok(SaltsPage { salts: page.into_iter().map(salt).collect(), next_cursor })
 }
 
+/// The same page as JSON text.
+///
+/// # Errors
+/// As [`salts`].
+pub fn salts_json(query: &SaltsQuery) -> Result<String, Problem> {
+    super::finite_json(&salts(query)?)
+}
+
 fn matches(row: &Row, query: &SaltsQuery, gives: Option<component::Component>) -> bool {
     let food = query.food.is_none_or(|food| (row.food_use.word() == "yes") == food);
     let gives = gives.is_none_or(|wanted| {

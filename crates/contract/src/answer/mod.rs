@@ -14,17 +14,18 @@ mod water;
 
 use std::sync::LazyLock;
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 use serde_json::Value;
+use serde_json::value::RawValue;
 
 use crate::blend::BlendRequest;
-use crate::bulk::{BulkAnswer, BulkRow, RowStatus};
+use crate::bulk::{BulkAnswer, RowStatus};
 use crate::conversion::ConversionRequest;
 use crate::mixture::MixtureRequest;
 use crate::problem::{Fault, Problem};
 use crate::reading::{self, Amounts, Read, SchemaSet};
 
-pub use catalogue::salts;
+pub use catalogue::{salts, salts_json};
 pub use digest::{data_set, engine};
 pub(crate) use faults::nearest;
 
@@ -87,7 +88,7 @@ fn has_null(value: &Value) -> bool {
 
 /// Answers one line of a bulk request with one line. A bad row is an answer like any other and spoils no other row.
 pub fn bulk_line(name: &str, line: &[u8], amounts: Amounts) -> String {
-    let answer = match serde_json::from_slice::<BulkRow>(line) {
+    let answer = match serde_json::from_slice::<RawRow<'_>>(line) {
         Ok(row) => bulk_row(name, row, amounts),
         Err(error) => {
             refused(String::new(), Problem::not_json(format!("a line is {{\"id\", \"request\"}}: {error}")))
@@ -96,9 +97,17 @@ pub fn bulk_line(name: &str, line: &[u8], amounts: Amounts) -> String {
     serde_json::to_string(&answer).unwrap_or_default()
 }
 
-fn bulk_row(name: &str, row: BulkRow, amounts: Amounts) -> BulkAnswer {
-    let body = row.request.to_string();
-    let answered = calculate(name, body.as_bytes(), amounts)
+/// A [`BulkRow`](crate::bulk::BulkRow) whose request is kept as written, so that a field that stands twice is seen.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct RawRow<'a> {
+    id: String,
+    #[serde(borrow)]
+    request: &'a RawValue,
+}
+
+fn bulk_row(name: &str, row: RawRow<'_>, amounts: Amounts) -> BulkAnswer {
+    let answered = calculate(name, row.request.get().as_bytes(), amounts)
         .and_then(|text| serde_json::from_str(&text).map_err(|_| Problem::own_failure()));
     match answered {
         Ok(answer) => {

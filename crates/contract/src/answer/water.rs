@@ -1,6 +1,7 @@
 //! A water as it is answered, from one state.
 
 use springwright_chem::composition::charge::ChargeBalance;
+use springwright_chem::composition::dissolved;
 use springwright_chem::composition::hardness::Hardness as Hard;
 use springwright_chem::composition::linear::LinearSum;
 use springwright_chem::composition::state::Solution;
@@ -66,6 +67,7 @@ fn ions(state: &Solution) -> std::collections::BTreeMap<String, Ion> {
         let ion = Ion {
             mg_per_l: state.mg_per_l(component),
             mmol_per_l: state.mmol_per_l(component),
+            charge: dissolved::form(component).charge as i32,
             meq_per_l: (meq > 0.0).then_some(meq),
         };
         (component.id().to_owned(), ion)

@@ -1,0 +1,82 @@
+//! The calculations as the door offers them: words for people, the types that stand behind, an example that runs.
+//! A calculation that the contract knows and that is missing here fails a test.
+
+use springwright_contract::blend::{BlendAnswer, BlendRequest};
+use springwright_contract::conversion::{ConversionAnswer, ConversionRequest};
+use springwright_contract::mixture::{MixtureAnswer, MixtureRequest};
+
+use super::operation::Shape;
+
+/// One calculation.
+pub struct Calculation {
+    /// Name in the path and on the command line.
+    pub name: &'static str,
+    /// Name of the function in Python and in the client.
+    pub id: &'static str,
+    /// What it does, in a few words.
+    pub summary: &'static str,
+    /// What it does, in a paragraph.
+    pub description: &'static str,
+    /// A request that runs.
+    pub example: &'static str,
+    /// Type of the request.
+    pub request: Shape,
+    /// Type of the answer.
+    pub answer: Shape,
+}
+
+macro_rules! example {
+    ($name:literal) => {
+        include_str!(concat!(env!("CARGO_MANIFEST_DIR"), "/../../openapi/examples/", $name, ".json"))
+    };
+}
+
+/// Every calculation, in the order in which they are shown.
+pub fn calculations() -> [Calculation; 3] {
+    [
+        Calculation {
+            name: "conversion",
+            id: "convert",
+            summary: "Convert one amount to another unit or basis",
+            description: "One measured amount in another unit or basis, with its uncertainty, and the same amount in \
+                          the other units and bases of the trade. Nothing is assumed in silence: what an amount is \
+                          expressed as must be said or is listed under `assumptions`.",
+            example: example!("conversion"),
+            request: Shape::of::<ConversionRequest>(),
+            answer: Shape::of::<ConversionAnswer>(),
+        },
+        Calculation {
+            name: "mixture",
+            id: "mix",
+            summary: "Pour waters together",
+            description: "The water that results when waters are poured together: exact in mass and in charge. The \
+                          charge gap of each sheet mixes like an ion and is answered, never adjusted in silence.",
+            example: example!("mixture"),
+            request: Shape::of::<MixtureRequest>(),
+            answer: Shape::of::<MixtureAnswer>(),
+        },
+        Calculation {
+            name: "blend",
+            id: "solve_blend",
+            summary: "Solve a blend: grams of salts on top of given waters",
+            description: "Which waters to pour and which salts to weigh, in whole steps of the balances at hand, so \
+                          that the finished water comes as near as possible to the wishes. A wish that cannot be met \
+                          is an answer with its reasons, not an error; a wish that is not judged yet is refused with \
+                          `outside_model`.",
+            example: example!("blend"),
+            request: Shape::of::<BlendRequest>(),
+            answer: Shape::of::<BlendAnswer>(),
+        },
+    ]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_door_offers_exactly_what_the_contract_calculates() {
+        let offered: Vec<_> = calculations().iter().map(|calculation| calculation.name).collect();
+        assert_eq!(offered, springwright_contract::answer::calculations());
+    }
+}
