@@ -10,7 +10,7 @@ use crate::composition::fault::CompositionError;
 use crate::composition::mixing::mix;
 use crate::composition::state::Solution;
 use crate::composition::totals::Totals;
-use crate::numeric::{self, Answer, Outcome, Relaxed};
+use crate::numeric::{self, Answer, HardRow, Level, Outcome, Problem, Relaxed, Row};
 
 /// A settled answer.
 #[derive(Clone, Debug)]
@@ -27,14 +27,21 @@ pub(super) struct Settled {
     pub finished: Solution,
 }
 
-/// Searches, until the litre of the answer is the litre of its rows. `None` where nothing holds every demand.
+/// Searches in the litre as far as it is known, settles the litre of the steps that were found, and searches again
+/// in that litre, until the search finds the same steps. `None` where nothing holds every demand.
+///
+/// Where many salts can stand for each other the search may find other steps that are as good, again and again; the
+/// best of them is kept then. Its gap is told against the bound of the last search.
 ///
 /// # Errors
 /// [`FormulationError::SearchEnded`] where the counted work ended first, or the litres did not settle.
 pub(super) fn settle(order: &Order, rules: &[Rule]) -> Result<Option<Settled>, FormulationError> {
-    const ROUNDS: usize = 12;
+    const SEARCHES: usize = 12;
+    const KEPT_ON: usize = 3;
     let (mut litre, mut balance_of) = first_guess(order, rules)?;
-    for _ in 0..ROUNDS {
+    let mut best: Option<Settled> = None;
+    let mut settled_searches = 0;
+    for _ in 0..SEARCHES {
         let frame = Frame::new(order, &litre, rules, &balance_of);
         let (problem, further) = frame.problem(frame.columns());
         let answer = match numeric::solve_lexicographic(&problem, &further)? {
@@ -44,24 +51,115 @@ pub(super) fn settle(order: &Order, rules: &[Rule]) -> Result<Option<Settled>, F
                     balance_of = larger;
                     continue;
                 }
-                None => return Ok(None),
+                None => return Ok(best),
             },
-            Outcome::Budget { .. } => return Err(FormulationError::SearchEnded),
+            Outcome::Budget { .. } => return best.map(Some).ok_or(FormulationError::SearchEnded),
         };
         if let Some(larger) = larger_balances(&frame, Some(&answer)) {
             balance_of = larger;
             continue;
         }
-        let steps: Vec<f64> = answer.steps.iter().map(|steps| *steps as f64).collect();
+        let own_litre = litre_of_answer(&frame, &answer)?;
+        let Some(settled) = in_own_litre(order, rules, &balance_of, &litre, answer)? else {
+            litre = own_litre;
+            continue;
+        };
+        settled_searches += 1;
+        let same = agrees(&litre, &settled.litre);
+        litre = settled.litre.clone();
+        best = Some(better(best, settled));
+        if same || settled_searches > KEPT_ON {
+            return Ok(best);
+        }
+    }
+    best.map(Some).ok_or(FormulationError::SearchEnded)
+}
+
+/// The better of two settled answers by their objectives in order of priority, the later one where they tie; its
+/// bounds are those of the later search.
+fn better(earlier: Option<Settled>, later: Settled) -> Settled {
+    let Some(mut earlier) = earlier else { return later };
+    let pairs = earlier.answer.reached.iter().zip(&later.answer.reached);
+    let first = pairs.map(|(a, b)| a.objective - b.objective).find(|difference| difference.abs() > 1e-9);
+    if first.is_none_or(|difference| difference > 0.0) {
+        return later;
+    }
+    for (own, last) in earlier.answer.reached.iter_mut().zip(&later.answer.reached) {
+        own.bound = last.bound.min(own.objective);
+        own.gap = own.objective - own.bound;
+        own.proved = last.proved && own.gap <= 1e-9;
+    }
+    earlier
+}
+
+/// Steps that were found, with the litre that they themselves make and the shares that are best in it. `None` where
+/// a demand does not hold in that litre.
+fn in_own_litre(
+    order: &Order,
+    rules: &[Rule],
+    balance_of: &[usize],
+    searched_in: &Litre,
+    found: Answer,
+) -> Result<Option<Settled>, FormulationError> {
+    const ROUNDS: usize = 30;
+    let steps: Vec<f64> = found.steps.iter().map(|steps| *steps as f64).collect();
+    let mut litre = searched_in.clone();
+    let mut answer = found;
+    for _ in 0..ROUNDS {
+        let frame = Frame::new(order, &litre, rules, balance_of);
         let water_kg = frame.water_of_sources(&steps, &answer.shares);
         let finished = finished(&frame, &steps, &water_kg)?;
         let next = litre_of(order, &finished);
         if agrees(&litre, &next) {
-            return Ok(Some(Settled { balance_of, litre, answer, water_kg, finished }));
+            return Ok(Some(Settled { balance_of: balance_of.to_vec(), litre, answer, water_kg, finished }));
         }
         litre = next;
+        let frame = Frame::new(order, &litre, rules, balance_of);
+        let (problem, further) = frame.problem(frame.columns());
+        let Some(shared) = shares_of(&problem, &further, &answer.steps)? else { return Ok(None) };
+        for (own, level) in answer.reached.iter_mut().zip(&shared.reached) {
+            own.objective = level.objective;
+            own.bound = own.bound.min(own.objective);
+            own.gap = own.objective - own.bound;
+        }
+        answer.shares = shared.shares;
     }
-    Err(FormulationError::SearchEnded)
+    Ok(None)
+}
+
+/// The best shares of the waters for steps that stand. `None` where some demand cannot be held with them.
+fn shares_of(
+    problem: &Problem,
+    further: &[Level],
+    steps: &[i64],
+) -> Result<Option<Answer>, FormulationError> {
+    let fixed = |row: &Row| {
+        let brought: f64 = row.columns.iter().zip(steps).map(|(a, n)| a * *n as f64).sum();
+        Row { columns: Vec::new(), shares: row.shares.clone(), constant: row.constant + brought }
+    };
+    let level = |level: &Level| Level {
+        wishes: level.wishes.iter().map(fixed).collect(),
+        objective: level.objective,
+    };
+    let hard = |hard: &HardRow| HardRow { row: fixed(&hard.row), ..hard.clone() };
+    let standing = Problem {
+        columns: Vec::new(),
+        wishes: problem.wishes.iter().map(fixed).collect(),
+        hard: problem.hard.iter().map(hard).collect(),
+        ..problem.clone()
+    };
+    let further: Vec<Level> = further.iter().map(level).collect();
+    Ok(match numeric::solve_lexicographic(&standing, &further)? {
+        Outcome::Solved(answer) => Some(answer),
+        Outcome::Infeasible { .. } | Outcome::Budget { .. } => None,
+    })
+}
+
+/// The litre that an answer makes, whether or not every demand holds in it.
+fn litre_of_answer(frame: &Frame<'_>, answer: &Answer) -> Result<Litre, FormulationError> {
+    let steps: Vec<f64> = answer.steps.iter().map(|steps| *steps as f64).collect();
+    let water_kg = frame.water_of_sources(&steps, &answer.shares);
+    Ok(litre_of(frame.order, &finished(frame, &steps, &water_kg)?))
 }
 
 /// The litre of the best water without whole steps, and the finest balance that takes each of its masses.
