@@ -1,4 +1,5 @@
 //! Units against their exact definitions, bases against stoichiometry, and conversions there and back.
+#![allow(clippy::unwrap_used)]
 
 use springwright_chem::fault::Fault;
 use springwright_chem::quantity::conversion::restate;

@@ -116,11 +116,11 @@ impl Application {
         let mut served = actix_web::rt::spawn(server);
         prove(&state, address, began).await;
         tokio::select! {
-            ended = &mut served => return Ok(ended.unwrap_or_else(|_| Ok(()))?),
+            ended = &mut served => return Ok(ended.unwrap_or(Ok(()))?),
             () = ending.comes() => {}
         }
         drain(&state, handle).await;
-        Ok(served.await.unwrap_or_else(|_| Ok(()))?)
+        Ok(served.await.unwrap_or(Ok(()))?)
     }
 }
 

@@ -120,6 +120,20 @@ impl<'a> Frame<'a> {
         }
     }
 
+    /// What one mole of each salt brings to a wish by itself, the water of its crystals left out; only signs and
+    /// zeros are meant to be read.
+    pub fn brought(&self, at: usize, asked_ratio: f64) -> Vec<f64> {
+        let of = |choice: &Choice| match &self.order.wishes[at].quantity {
+            Quantity::Cost => choice.price_per_kg.unwrap_or(0.0),
+            Quantity::Ratio { numerator, denominator, counted_by } => {
+                let count = |c: Component| sum_of(c).times(counted_by.per_mole(c)).per_mole(&choice.added);
+                count(*numerator) - asked_ratio * count(*denominator)
+            }
+            _ => self.rules[at].sum.per_mole(&choice.added),
+        };
+        self.order.shelf.iter().map(of).collect()
+    }
+
     fn cost_row(&self) -> Row {
         let all = self.litre.water_kg * self.order.volume_l;
         let rest = self.order.sources[self.rest].price_per_kg_water();

@@ -92,10 +92,10 @@ fn candidates(order: &Order, wished: &[Component]) -> Vec<Choice> {
         let Ok(gives) = salt.dissolution() else { continue };
         let wanted = gives.components.iter().any(|(component, _)| wished.contains(component))
             || (gives.carbonate > 0.0 && wished.contains(&Component::HCO3));
-        let same = |other: &&catalogue::Dissolution| {
+        let same = |other: &catalogue::Dissolution| {
             other.components == gives.components && other.carbonate == gives.carbonate
         };
-        if usable && wanted && !taken.iter().any(|other| same(&other)) {
+        if usable && wanted && !taken.iter().any(|other| same(other)) {
             taken.push(gives);
             candidates.push(choice);
         }

@@ -14,7 +14,7 @@ use crate::numeric::Reached;
 #[derive(Clone, Debug)]
 pub enum Outcome {
     /// A blend that holds every demand.
-    Made(Blend),
+    Made(Box<Blend>),
     /// Demands that cannot be held together.
     Impossible(Impossible),
 }

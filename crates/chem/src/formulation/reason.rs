@@ -95,9 +95,10 @@ impl Scene<'_> {
         let row = self.frame.wish_row(at, asked);
         let up = got < asked;
         let direction = if up { 1.0 } else { -1.0 };
-        let helpers = self.helpers(&row, direction);
+        let brought = self.frame.brought(at, asked);
+        let helpers = self.helpers(&row, &brought, direction);
         if helpers.is_empty() {
-            return Ok(self.without_helpers(at, &row, direction, up));
+            return Ok(self.without_helpers(at, &brought, direction, up));
         }
         if let Some(reason) = self.grid_or_count(at, asked)? {
             return Ok(reason);
@@ -105,11 +106,11 @@ impl Scene<'_> {
         self.tied(at, asked)
     }
 
-    /// Salts and waters of which more (or less) would help and that have room for it.
-    fn helpers(&self, row: &Row, direction: f64) -> Vec<Tie> {
+    /// Salts and waters of which more (or less) would help by what they bring, and that have room for it.
+    fn helpers(&self, row: &Row, brought: &[f64], direction: f64) -> Vec<Tie> {
         let columns = self.frame.columns();
         let salt = |at: &usize| {
-            let (steps, push) = (self.settled.answer.steps[*at], row.columns[*at] * direction);
+            let (steps, push) = (self.settled.answer.steps[*at], brought[*at] * direction);
             (push > 1e-15 && steps < columns[*at].most_steps) || (push < -1e-15 && steps > 0)
         };
         let mut helpers: Vec<Tie> = (0..columns.len()).filter(salt).map(Tie::Choice).collect();
@@ -137,10 +138,9 @@ impl Scene<'_> {
     }
 
     /// Nothing on the shelf moves the wish the right way.
-    fn without_helpers(&self, at: usize, row: &Row, direction: f64, up: bool) -> Reason {
+    fn without_helpers(&self, at: usize, brought: &[f64], direction: f64, up: bool) -> Reason {
         let what = self.named(at);
-        let full: Vec<usize> =
-            (0..row.columns.len()).filter(|c| row.columns[*c] * direction > 1e-15).collect();
+        let full: Vec<usize> = (0..brought.len()).filter(|c| brought[*c] * direction > 1e-15).collect();
         if let Some(first) = full.first() {
             return self.mass_limit(*first, &what);
         }

@@ -24,7 +24,7 @@ pub fn blend(order: &Order) -> Result<Outcome, Vec<(Place, FormulationError)>> {
         Some(settled) => {
             let mut blend = made(order, &rules, &settled);
             reason::explain(order, &rules, &settled, &mut blend).map_err(whole)?;
-            Ok(Outcome::Made(blend))
+            Ok(Outcome::Made(Box::new(blend)))
         }
         None => loosening::impossible(order, rules).map(Outcome::Impossible).map_err(whole),
     }

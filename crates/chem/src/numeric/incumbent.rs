@@ -83,6 +83,9 @@ fn moved(
     !opens || allowed.fit(into)
 }
 
+/// A step downhill: its score, a move with its sign, and a second one where two together do better.
+type Step = (Score, usize, i64, Option<(usize, i64)>);
+
 /// Walks downhill from `steps` by single moves and sums of two, taking the best of each round.
 pub(super) fn descend(
     judge: &Judge,
@@ -96,7 +99,7 @@ pub(super) fn descend(
     let mut score = judge.score(&rows);
     let (mut trial, mut next) = (vec![0.0; rows.len()], Vec::new());
     for _ in 0..ROUNDS {
-        let mut best: Option<(Score, usize, i64, Option<(usize, i64)>)> = None;
+        let mut best: Option<Step> = None;
         let mut consider = |at: usize, sign: i64, second: Option<(usize, i64)>| {
             let first = &moves[at].change;
             let s = sign as f64;

@@ -53,8 +53,19 @@ pub(super) fn cautions(finished: &Solution) -> Vec<Caution> {
         let stated = finished.totals().standing(component) != Standing::Absent;
         stated.then(|| finished.mg_per_l(component))
     };
-    let all = assessment::for_composition(known).into_iter().chain(assessment::standing());
-    all.map(|caution| Caution { code: caution.code, text: caution.text, source: caution.source }).collect()
+    let own = assessment::for_composition(known).into_iter();
+    let own = own.map(|caution| Caution { code: caution.code, text: caution.text, source: caution.source });
+    own.chain(standing()).collect()
+}
+
+/// The cautions that stand on everything to drink.
+pub(super) fn standing() -> Vec<Caution> {
+    let caution = |caution: assessment::Caution| Caution {
+        code: caution.code,
+        text: caution.text,
+        source: caution.source,
+    };
+    assessment::standing().into_iter().map(caution).collect()
 }
 
 /// What totals alone do not judge.

@@ -31,16 +31,12 @@ pub(super) fn read(
     choice.stock_g = stated.stock_g;
     choice.least_g = stated.at_least_g;
     choice.most_g = stated.at_most_g;
-    if let (Some(least), Some(most)) = (stated.at_least_g, stated.at_most_g.or(stated.stock_g)) {
-        if least > most {
-            let message = format!("at_least_g is {least} g, but no more than {most} g may go in");
-            return Err(vec![own(
-                below(pointer, "at_least_g"),
-                "bounds_crossed",
-                message,
-                "let at_least_g be no more than at_most_g and stock_g",
-            )]);
-        }
+    if let (Some(least), Some(most)) = (stated.at_least_g, stated.at_most_g.or(stated.stock_g))
+        && least > most
+    {
+        let message = format!("at_least_g is {least} g, but no more than {most} g may go in");
+        let mend = "let at_least_g be no more than at_most_g and stock_g";
+        return Err(vec![own(below(pointer, "at_least_g"), "bounds_crossed", message, mend)]);
     }
     Ok(choice)
 }

@@ -63,6 +63,8 @@ pub(super) fn impossible(
         why: Vec::new(),
     };
     answer.reached = impossible.rules.iter().enumerate().map(refused).collect();
+    // The ways out are waters that somebody may make.
+    answer.cautions = said::standing();
     answer
 }
 

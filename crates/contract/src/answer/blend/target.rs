@@ -30,7 +30,7 @@ pub(super) fn read(
         Quantity::Tds
     });
     let mut amount = |field: &str, measured: &Option<Measured>| {
-        let read = measured.as_ref().map(|measured| amounts::measured(measured, &below(pointer, field)));
+        let read = measured.as_ref().map(|measured| wanted(measured, &below(pointer, field)));
         read.transpose().unwrap_or_else(|own| {
             faults.extend(own);
             None
@@ -55,6 +55,17 @@ pub(super) fn read(
         weight: wish.weight.unwrap_or(1.0),
         priority: wish.priority.unwrap_or(1),
     })
+}
+
+/// A wanted amount: what is wanted is no measurement, so it carries neither a limit nor an uncertainty.
+fn wanted(stated: &Measured, pointer: &str) -> Result<springwright_chem::quantity::Measured, Vec<Fault>> {
+    let amount = amounts::measured(stated, pointer)?;
+    if stated.comparator.is_some() || stated.uncertainty.is_some() {
+        let message = "a wanted amount has neither '<' nor an uncertainty";
+        let mend = "use at_most for an upper bound and tolerance_percent for how near is near enough";
+        return Err(vec![own(pointer, "wish_is_no_measurement", message, mend)]);
+    }
+    Ok(amount)
 }
 
 fn tolerance(pointer: &str) -> Assumption {
