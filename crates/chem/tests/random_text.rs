@@ -1,19 +1,121 @@
 //! No text, however strange, makes a reader panic, loop or answer a number that is not finite.
+//!
+//! Each reader gets a million texts, or as many as SPRINGWRIGHT_TEXTS says; `tests/soak` gives more.
 
 use proptest::prelude::*;
+use springwright_chem::fault::Fault;
+use springwright_chem::matter::component::{self, Component};
 use springwright_chem::matter::formula::Formula;
+use springwright_chem::matter::{catalogue, element};
 use springwright_chem::quantity::number::{Cell, read_numbers};
 use springwright_chem::quantity::reading::read_measured;
 use springwright_chem::quantity::{Basis, Subject, Unit};
 
 /// Signs and words the readers know, so that random text gets deep into them.
 const SCRAPS: &[&str] = &[
-    "Ca", "Cl", "Mg", "S", "O", "H", "Na", "C", "I", "N", "H2O", "CO3", "SO4", "OH", "(", ")", "[", "]", "{",
-    "}", "0", "1", "2", "5", "7", "10", "20", "203", "999", "1234", "·", ".", "..", "*", "x", "×", "•", "-",
-    "+", "^", "²", "₂", "⁺", "⁻", "½", "/", ",", " ", "\u{a0}", "±", "+/-", "<", ">", "k=", "(k=2)", "as",
-    " as ", "mg", "L", "/L", "mg/L", "ug", "µ", "°", "dH", "gr/gal", "(US)", "imp", "ppm", "%", "per",
-    "litre", "e", "E", "e-3", "x10", "'", "ND", "n.d.", "NaN", "inf", "CaCO3", "NO3-N", "n", "½", "é", "水",
-    "\u{0}", "\u{301}", "😀", "pH", "K", "-1", "L-1", "_", "=", "\t",
+    "Ca",
+    "Cl",
+    "Mg",
+    "S",
+    "O",
+    "H",
+    "Na",
+    "C",
+    "I",
+    "N",
+    "H2O",
+    "CO3",
+    "SO4",
+    "OH",
+    "(",
+    ")",
+    "[",
+    "]",
+    "{",
+    "}",
+    "0",
+    "1",
+    "2",
+    "5",
+    "7",
+    "10",
+    "20",
+    "203",
+    "999",
+    "1234",
+    "·",
+    ".",
+    "..",
+    "*",
+    "x",
+    "×",
+    "•",
+    "-",
+    "+",
+    "^",
+    "²",
+    "₂",
+    "⁺",
+    "⁻",
+    "½",
+    "/",
+    ",",
+    " ",
+    "\u{a0}",
+    "±",
+    "+/-",
+    "<",
+    ">",
+    "k=",
+    "(k=2)",
+    "as",
+    " as ",
+    "mg",
+    "L",
+    "/L",
+    "mg/L",
+    "ug",
+    "µ",
+    "°",
+    "dH",
+    "gr/gal",
+    "(US)",
+    "imp",
+    "ppm",
+    "%",
+    "per",
+    "litre",
+    "e",
+    "E",
+    "e-3",
+    "x10",
+    "'",
+    "ND",
+    "n.d.",
+    "NaN",
+    "inf",
+    "CaCO3",
+    "NO3-N",
+    "n",
+    "½",
+    "é",
+    "水",
+    "\u{0}",
+    "\u{301}",
+    "😀",
+    "pH",
+    "K",
+    "-1",
+    "L-1",
+    "_",
+    "=",
+    "\t",
+    "magnesium",
+    "sulfate",
+    "heptahydrate",
+    "baking soda",
+    "citric acid",
+    "E 509",
 ];
 
 /// A small generator of our own (xorshift), so that a failure can be repeated from its seed.
@@ -91,46 +193,58 @@ fn basis(text: &str) {
     }
 }
 
-const QUICK: usize = 20_000;
-const FULL: usize = 1_000_000;
+fn component(text: &str) {
+    if let Some(component) = Component::read(text) {
+        assert_eq!(component.id(), text);
+    }
+    let _ = (component::named(text), element::named(text));
+}
 
-#[test]
-fn scraps_of_text_never_break_a_reader() {
-    texts(1, QUICK, formula);
-    texts(2, QUICK, measured);
-    texts(3, QUICK, numbers);
-    texts(4, QUICK, unit);
-    texts(5, QUICK, basis);
+fn salt(text: &str) {
+    match catalogue::find(text) {
+        Ok(salt) => assert_eq!(catalogue::find(salt.id).map(|same| same.id), Ok(salt.id), "{text}"),
+        Err(fault) => assert!(!fault.mend().is_empty() && !fault.to_string().is_empty(), "{text}"),
+    }
+}
+
+fn count() -> usize {
+    std::env::var("SPRINGWRIGHT_TEXTS").map_or(1_000_000, |count| count.parse().unwrap())
 }
 
 #[test]
-#[ignore = "a million texts a reader"]
 fn a_million_formulas() {
-    texts(11, FULL, formula);
+    texts(11, count(), formula);
 }
 
 #[test]
-#[ignore = "a million texts a reader"]
 fn a_million_amounts() {
-    texts(12, FULL, measured);
+    texts(12, count(), measured);
 }
 
 #[test]
-#[ignore = "a million texts a reader"]
 fn a_million_numbers() {
-    texts(13, FULL, numbers);
+    texts(13, count(), numbers);
 }
 
 #[test]
-#[ignore = "a million texts a reader"]
 fn a_million_units() {
-    texts(14, FULL, unit);
+    texts(14, count(), unit);
 }
 
 #[test]
-#[ignore = "a million texts a reader"]
 fn a_million_bases() {
-    texts(15, FULL, basis);
+    texts(15, count(), basis);
+}
+
+#[test]
+fn a_million_components() {
+    texts(16, count(), component);
+}
+
+/// A twentieth: a refusal weighs every name of the catalogue to find what was meant.
+#[test]
+fn fifty_thousand_salts() {
+    texts(17, count() / 20, salt);
 }
 
 proptest! {

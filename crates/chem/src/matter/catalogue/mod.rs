@@ -51,7 +51,7 @@ pub fn salts() -> &'static [Salt] {
     &CATALOGUE.salts
 }
 
-/// The row of an exact id, whether or not it may go into a drink; see [`find`] for the judged look-up.
+/// The row of an exact id, whether or not it may go into a drink; see [`find()`] for the judged look-up.
 pub fn salt(id: &str) -> Option<&'static Salt> {
     salts().iter().find(|salt| salt.id == id)
 }
