@@ -1,1 +1,89 @@
-//! Python door.
+//! The Python door: JSON text in, JSON text out. Everything that Python sees of the chemistry passes through the
+//! functions of this module; the package `springwright` around it gives names, types and pages.
+//!
+//! A reply is what the HTTP door would send: a status and a body. Status 200 carries the answer, any other the
+//! problem document. No function panics into Python, and the interpreter is free while the chemistry computes.
+
+mod bulk;
+mod reply;
+
+use pyo3::prelude::*;
+
+/// The engine: JSON text in, JSON text out.
+#[pymodule(gil_used = false)]
+mod _native {
+    use pyo3::exceptions::PyValueError;
+    use pyo3::prelude::*;
+    use pyo3::pybacked::PyBackedBytes;
+    use springwright_contract::answer;
+    use springwright_contract::problem::{Fault, Problem};
+    use springwright_contract::reading::Amounts;
+
+    use crate::reply::{self, Reply};
+
+    /// Names of the calculations.
+    #[pyfunction]
+    fn calculations() -> Vec<&'static str> {
+        answer::calculations().to_vec()
+    }
+
+    /// Answers one request: the status and the JSON text of the answer (200) or of the problem.
+    #[pyfunction]
+    fn calculate(py: Python<'_>, name: &str, body: &[u8]) -> Reply {
+        py.detach(|| reply::guarded(|| answer::calculate(name, body, Amounts::Expressions)))
+    }
+
+    /// Answers many lines `{"id", "request"}`, each with the line `{"id", "status", "answer" | "problem"}`, in order.
+    /// Without a number of threads it takes as many as the machine offers.
+    #[pyfunction]
+    fn calculate_bulk(
+        py: Python<'_>,
+        name: &str,
+        lines: Vec<PyBackedBytes>,
+        threads: Option<usize>,
+    ) -> PyResult<Vec<String>> {
+        crate::bulk::answer_all(py, name, &lines, threads)
+    }
+
+    /// A page of the catalogue: the status and the JSON text of the page (200) or of the problem.
+    #[pyfunction]
+    fn salts(py: Python<'_>, query: &[u8]) -> Reply {
+        py.detach(|| reply::guarded(|| reply::salts(query)))
+    }
+
+    /// Version of the engine.
+    #[pyfunction]
+    fn engine() -> &'static str {
+        answer::engine()
+    }
+
+    /// SHA-256 of the compiled-in data tables, in hex.
+    #[pyfunction]
+    fn data_set() -> &'static str {
+        answer::data_set()
+    }
+
+    /// The same JSON as every door writes it: no spaces, shortest numbers. Status 400 where it is no JSON.
+    #[pyfunction]
+    fn rewrite(text: &[u8]) -> Reply {
+        reply::guarded(|| reply::rewritten(text))
+    }
+
+    /// The problem that lists these faults, given and returned as JSON text.
+    #[pyfunction]
+    fn refusal(faults: &str) -> PyResult<String> {
+        let faults: Vec<Fault> = serde_json::from_str(faults).map_err(no_such_shape)?;
+        Ok(Problem::refused(faults).to_json())
+    }
+
+    /// A problem in words: its title and detail, then each fault with its place and how to mend it.
+    #[pyfunction]
+    fn in_words(problem: &str) -> PyResult<String> {
+        let problem: Problem = serde_json::from_str(problem).map_err(no_such_shape)?;
+        Ok(problem.to_string())
+    }
+
+    fn no_such_shape(error: serde_json::Error) -> PyErr {
+        PyValueError::new_err(error.to_string())
+    }
+}
