@@ -68,6 +68,7 @@ class Noun:
     _text: str | None
 
     def __init_subclass__(cls) -> None:
+        super().__init_subclass__()
         own = {name: field for name, field in vars(cls).items() if isinstance(field, Field)}
         cls._fields = {**cls._fields, **own}
 
@@ -197,8 +198,10 @@ def _plain(value: Any) -> Any:
 
 
 def _short(value: Any) -> str:
-    """A value on one line: what is inside a noun inside a noun is only counted or named."""
+    """A value on one line: what is inside a noun inside a noun is only counted or named, unless it is short."""
     if isinstance(value, Noun):
+        if len(value._values) <= 3 and not any(isinstance(part, Noun | tuple) for part in value._values.values()):
+            return repr(value)
         return f"{type(value).__name__}(…)"
     if isinstance(value, tuple) and value and isinstance(value[0], Noun):
         return f"({len(value)} × {type(value[0]).__name__})"

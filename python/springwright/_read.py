@@ -99,7 +99,7 @@ def below(at: str, step: object) -> str:
 
 def wrong_type(given: object, wanted: str, at: str, faults: Faults) -> None:
     """Notes a value of the wrong type."""
-    found = repr(given) if isinstance(given, str | int | float) else f"a {type(given).__name__}"
+    found = repr(given) if isinstance(given, str | int | float) else f"a value of type {type(given).__name__}"
     faults.append(
         {
             "pointer": at,

@@ -1,0 +1,64 @@
+"""The same request gives the same bytes through the command and through Python."""
+
+from __future__ import annotations
+
+import json
+import subprocess
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+from conftest import EXAMPLES, ROOT
+
+import springwright
+
+CALLS: dict[str, Callable[[bytes], springwright.Conversion | springwright.Mixture | springwright.Blend]] = {
+    "conversion": springwright.convert,
+    "mixture": springwright.mix,
+    "blend": springwright.solve_blend,
+}
+REQUESTS = [
+    *((name, EXAMPLES / f"{name}.json") for name in CALLS),
+    *(("blend", path) for path in sorted((ROOT / "tests" / "data" / "cases").glob("*.json"))),
+]
+
+
+def told(command: str, name: str, body: bytes) -> tuple[int, str]:
+    """What the command prints under --json, and its exit code."""
+    run = subprocess.run([command, "calculate", name, "-", "--json"], input=body, capture_output=True, timeout=60)
+    return run.returncode, run.stdout.decode().removesuffix("\n")
+
+
+@pytest.mark.parametrize(("name", "path"), REQUESTS, ids=lambda part: part if isinstance(part, str) else part.stem)
+def test_answers_are_the_bytes_of_the_command(command: str, name: str, path: Path) -> None:
+    body = path.read_bytes()
+    exit_code, text = told(command, name, body)
+    if exit_code == 0:
+        assert CALLS[name](body).to_json() == text
+    else:
+        with pytest.raises(springwright.RequestRefused) as refused:
+            CALLS[name](body)
+        assert refused.value.problem.to_json() == text
+
+
+def test_problems_are_the_bytes_of_the_command(command: str) -> None:
+    body = json.dumps({"volume_l": -1, "colour": "blue"}).encode()
+    exit_code, text = told(command, "blend", body)
+    assert exit_code == 2
+    with pytest.raises(springwright.RequestRefused) as refused:
+        springwright.solve_blend(body)
+    assert refused.value.problem.to_json() == text
+
+
+def test_a_request_of_dicts_is_the_request_of_its_text(hill_town: dict[str, Any]) -> None:
+    by_keyword = springwright.solve_blend(**hill_town)
+    by_mapping = springwright.solve_blend(hill_town)
+    by_text = springwright.solve_blend(json.dumps(hill_town))
+    assert by_keyword.to_json() == by_mapping.to_json() == by_text.to_json()
+
+
+def test_a_keyword_stands_over_the_mapping(hill_town: dict[str, Any]) -> None:
+    doubled = springwright.solve_blend(hill_town, volume_l=40)
+    assert doubled.to_json() == springwright.solve_blend({**hill_town, "volume_l": 40}).to_json()
+    assert doubled.to_json() == springwright.solve_blend(json.dumps(hill_town), volume_l=40).to_json()
