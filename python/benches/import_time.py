@@ -1,6 +1,6 @@
 """How long `import springwright` takes: best and median of so many fresh interpreters, beside an empty start.
 
-    python benches/import_time.py [runs]
+python benches/import_time.py [runs]
 """
 
 from __future__ import annotations
@@ -33,7 +33,10 @@ def main() -> None:
     told("interpreter with it", [started("import springwright")[0] for _ in range(runs)])
     told("interpreter without", [started("pass")[0] for _ in range(runs)])
     traced = subprocess.run(
-        [sys.executable, "-X", "importtime", "-c", "import springwright"], capture_output=True, text=True, check=True
+        [sys.executable, "-X", "importtime", "-c", "import springwright"],
+        capture_output=True,
+        text=True,
+        check=True,
     ).stderr.splitlines()
     print("\nthe dearest imports, cumulative microseconds under the tracer:")
     lines = [line.removeprefix("import time:").split("|") for line in traced if line.count("|") == 2]

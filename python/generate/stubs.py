@@ -18,7 +18,6 @@ from pathlib import Path
 
 PYTHON = Path(__file__).resolve().parent.parent
 STUB = Path("springwright") / "_native.pyi"
-HEAD = "# Written by generate/stubs.py from the compiled module.\n"
 
 
 def generated() -> str:
@@ -26,7 +25,7 @@ def generated() -> str:
     with tempfile.TemporaryDirectory() as folder:
         command = ["maturin", "generate-stubs", "--quiet", "--features", "stubs", "--out", folder]
         subprocess.run(command, cwd=PYTHON, check=True)
-        return HEAD + (Path(folder) / STUB).read_text("utf-8")
+        return (Path(folder) / STUB).read_text("utf-8")
 
 
 def main() -> int:

@@ -10,7 +10,7 @@ from typing import Any
 from . import _native
 from ._noun import Noun
 from ._read import Faults, below, wrong_type
-from .errors import NotJson, error_of
+from .errors import error_of
 
 
 def body_of(request: Any, stated: Mapping[str, Any] | None = None) -> bytes:

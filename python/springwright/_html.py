@@ -12,7 +12,16 @@ from html import escape
 from . import _native
 from ._figure import in_steps, in_words, significant
 from ._noun import Noun
-from .nouns import Assumption, Blend, Caution, Finding, Mixture, NotJudged, Provenance, Reached, Relaxation, Water
+from .nouns import (
+    Assumption,
+    Blend,
+    Finding,
+    Mixture,
+    Provenance,
+    Reached,
+    Relaxation,
+    Water,
+)
 
 STYLE = """<style>
 .springwright { font-variant-numeric: tabular-nums; max-width: 60em; }
@@ -106,7 +115,10 @@ def _water(title: str, water: Water) -> list[str]:
     amounts = [(water.volume_l, "L"), (water.mass_kg, "kg")]
     stated = "".join(f", {significant(amount, 5)} {unit}" for amount, unit in amounts if amount is not None)
     head = f"{title}{stated} at {significant(water.temperature_c, 3)} °C"
-    parts = [_table(head, ["", "#mg/L", "#mmol/L", "#meq/L"], _ions(water)), _table("", ["", "#", ""], _sums(water))]
+    parts = [
+        _table(head, ["", "#mg/L", "#mmol/L", "#meq/L"], _ions(water)),
+        _table("", ["", "#", ""], _sums(water)),
+    ]
     if water.not_stated:
         names = escape(", ".join(water.not_stated))
         parts.append(f"<p>Not stated on any sheet, therefore unknown: {names}</p>")

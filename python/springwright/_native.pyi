@@ -1,4 +1,3 @@
-# Written by generate/stubs.py from the compiled module.
 """
 The engine: JSON text in, JSON text out.
 """

@@ -54,7 +54,7 @@ def maybe(read: Reader[T], doc: str) -> Field[T | None]:
     return Field(read, doc)
 
 
-def perhaps_none(read: Reader[tuple[T, ...]], doc: str) -> Field[tuple[T, ...]]:
+def maybe_empty(read: Reader[tuple[T, ...]], doc: str) -> Field[tuple[T, ...]]:
     """A list that may have no entry and is then absent."""
     return Field(read, doc, absent=())
 

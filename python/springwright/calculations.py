@@ -101,9 +101,7 @@ def mix(
     >>> round(made.water.ions["Ca"].mg_per_l, 1)
     20.0
     """
-    return _calculate(
-        Mixture, "mixture", request, {"parts": parts, "temperature_c": temperature_c, "strict": strict}
-    )
+    return _calculate(Mixture, "mixture", request, {"parts": parts, "temperature_c": temperature_c, "strict": strict})
 
 
 def solve_blend(

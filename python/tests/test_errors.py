@@ -23,7 +23,11 @@ def test_every_fault_comes_at_once_with_place_code_and_mend(hill_town: dict[str,
     error = refused.value
     assert (error.code, error.status) == ("request_refused", 422)
     places = {fault.pointer: fault.code for fault in error.faults}
-    assert places == {"/volume_l": "field_missing", "/colour": "field_unknown", "/balances/0/step_g": "type_wrong"}
+    assert places == {
+        "/volume_l": "field_missing",
+        "/colour": "field_unknown",
+        "/balances/0/step_g": "type_wrong",
+    }
     for fault in error.faults:
         assert fault.message and fault.mend
         assert fault.pointer in str(error) and fault.mend in str(error)

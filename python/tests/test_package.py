@@ -53,7 +53,10 @@ def test_every_noun_is_exported() -> None:
 
 def test_nouns_and_requests_are_those_of_the_document() -> None:
     run = subprocess.run(
-        [sys.executable, PYTHON / "generate" / "nouns.py", "--check"], capture_output=True, text=True, timeout=60
+        [sys.executable, PYTHON / "generate" / "nouns.py", "--check"],
+        capture_output=True,
+        text=True,
+        timeout=60,
     )
     assert run.returncode == 0, run.stdout + run.stderr
 
@@ -100,9 +103,24 @@ def test_the_stub_fits_the_module(tmp_path: Path) -> None:
 
 
 def test_importing_it_brings_nothing_heavy(tmp_path: Path) -> None:
-    heavy = {"asyncio", "dataclasses", "html", "http", "inspect", "multiprocessing", "numpy", "pandas", "pyarrow"}
+    heavy = {
+        "asyncio",
+        "dataclasses",
+        "html",
+        "http",
+        "inspect",
+        "multiprocessing",
+        "numpy",
+        "pandas",
+        "pyarrow",
+    }
     run = subprocess.run(
-        [sys.executable, "-S", "-c", f"import sys; sys.path[:] = {sys.path!r}; import springwright; print(*sys.modules)"],
+        [
+            sys.executable,
+            "-S",
+            "-c",
+            f"import sys; sys.path[:] = {sys.path!r}; import springwright; print(*sys.modules)",
+        ],
         cwd=tmp_path,
         capture_output=True,
         text=True,

@@ -1,0 +1,53 @@
+"""What Springwright answers. Every class is frozen; its attributes are plain numbers, texts, tuples,
+mappings and other nouns. Attributes carry their unit in the name.
+
+Written by generate/nouns.py from openapi/springwright.json.
+"""
+
+from .blend import Blend, BlendStatus, Objective, Pouring, Reached, Reason, Relaxation, Weighing
+from .conversion import Conversion
+from .mixture import Mixture
+from .parts import (
+    Assumption,
+    Caution,
+    Comparator,
+    Finding,
+    Hardness,
+    Ion,
+    Measured,
+    NotJudged,
+    Provenance,
+    Residuals,
+    Water,
+)
+from .problem import Fault, Problem
+from .salts import Salt, SaltsPage, SolubilityPoint
+
+__all__ = [
+    "Assumption",
+    "Blend",
+    "BlendStatus",
+    "Caution",
+    "Comparator",
+    "Conversion",
+    "Fault",
+    "Finding",
+    "Hardness",
+    "Ion",
+    "Measured",
+    "Mixture",
+    "NotJudged",
+    "Objective",
+    "Pouring",
+    "Problem",
+    "Provenance",
+    "Reached",
+    "Reason",
+    "Relaxation",
+    "Residuals",
+    "Salt",
+    "SaltsPage",
+    "SolubilityPoint",
+    "Water",
+    "Weighing",
+]

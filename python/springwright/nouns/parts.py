@@ -1,0 +1,159 @@
+"""What several answers are made of.
+
+Written by generate/nouns.py from openapi/springwright.json.
+"""
+
+from __future__ import annotations
+
+from typing import Literal, TypeAlias
+
+from .._noun import Field, Noun, maybe, maybe_empty, needed
+from .._read import a_number, a_text, a_word, by_name, each, one
+
+
+class Assumption(Noun):
+    """Something that was taken for granted because the request did not say it."""
+
+    __slots__ = ()
+
+    code = needed(a_text, "Stable code.")
+    pointer = needed(a_text, "JSON Pointer of what it is about in the request.")
+    text = needed(a_text, "What was assumed, in words.")
+    effect = needed(a_text, "What it does to the answer, in words with numbers.")
+
+
+class Caution(Noun):
+    """A caution for whoever drinks or handles it. Never medical advice."""
+
+    __slots__ = ()
+
+    code = needed(a_text, "Stable code.")
+    text = needed(a_text, "The caution, in words with numbers.")
+    source = needed(a_text, "Where it comes from.")
+
+
+class Finding(Noun):
+    """Something that the reader should know of an input or a result."""
+
+    __slots__ = ()
+
+    code = needed(a_text, "Stable code.")
+    pointer = needed(a_text, "JSON Pointer of what it is about in the request, or empty for the whole.")
+    text = needed(a_text, "What was found, in words with numbers.")
+    source = maybe(a_text, "Where the rule behind it stands.")
+
+
+class NotJudged(Noun):
+    """Something that a reader might look for and that this answer does not judge."""
+
+    __slots__ = ()
+
+    what = needed(a_text, "What was not judged.")
+    why = needed(a_text, "Why, in words.")
+
+
+class Provenance(Noun):
+    """What an answer rests on."""
+
+    __slots__ = ()
+
+    engine = needed(a_text, "Version of the engine.")
+    data_set = needed(a_text, "SHA-256 of the compiled-in data tables, in hex.")
+    model = needed(a_text, "Name of the model the numbers come from.")
+    request_digest = needed(a_text, "SHA-256 of the request in canonical form (RFC 8785), in hex.")
+
+
+# How the true amount stands to the stated value.
+Comparator: TypeAlias = Literal["<"]
+
+
+class Measured(Noun):
+    """An amount as somebody stated it: a number, its unit, and the basis it is expressed in."""
+
+    __slots__ = ()
+
+    value = needed(a_number, "The number. Never negative but for an index, which may be.")
+    unit = needed(
+        a_text,
+        "Unit, such as `mg/L`, `mmol/L`, `meq/L`, `mg/kg`, `dH`, `gr/gal_us`, `uS/cm`, `pH`, `1`. Never "
+        "assumed.",
+    )
+    basis = maybe(
+        a_text,
+        "What the number is expressed as where that is not the thing itself: `CaCO3`, `N`, `S`, `CaO`, …",
+    )
+    comparator: Field[Comparator | None] = maybe(
+        a_word("<"),
+        "`<`: the value is a detection limit and the true amount lies below it.",
+    )
+    coverage_factor = maybe(a_number, "Coverage factor k of `uncertainty`.")
+    uncertainty = maybe(
+        a_number,
+        "Uncertainty in the same unit and basis; standard (k = 1) unless `coverage_factor` is given.",
+    )
+
+
+class Hardness(Noun):
+    """Hardness, in mg/L as CaCO3."""
+
+    __slots__ = ()
+
+    total = needed(a_number, "All of calcium and magnesium.")
+    carbonate = needed(a_number, "The part that alkalinity covers.")
+    noncarbonate = needed(a_number, "The rest.")
+
+
+class Ion(Noun):
+    """One component of a water."""
+
+    __slots__ = ()
+
+    mg_per_l = needed(a_number, "mg in a litre.")
+    mmol_per_l = needed(a_number, "mmol in a litre.")
+    meq_per_l = maybe(a_number, "meq in a litre; absent for what carries no charge of its own.")
+
+
+class Residuals(Noun):
+    """What does not close, as a share of the whole."""
+
+    __slots__ = ()
+
+    mass = needed(
+        a_number,
+        "Greatest relative gap between what went in and what is answered, over all components.",
+    )
+    charge = needed(a_number, "The same for charge, against the gap that the sheets themselves carry.")
+
+
+class Water(Noun):
+    """A water as answered. Fields that were not computed are absent."""
+
+    __slots__ = ()
+
+    temperature_c = needed(a_number, "Temperature that volumes and litres refer to, in °C.")
+    ions = needed(by_name(one(Ion)), "What is dissolved, by component.")
+    residuals = needed(one(Residuals), "What does not close, as a share of the whole.")
+    alkalinity_meq_per_l = maybe(a_number, "Alkalinity by titration, in meq/L.")
+    alkalinity_mg_per_l_hco3 = maybe(a_number, "The same alkalinity expressed as HCO3, in mg/L.")
+    charge_balance_half_sum_percent = maybe(
+        a_number,
+        "(cations − anions) over half their sum, in percent: the other convention, twice the number.",
+    )
+    charge_balance_percent = maybe(a_number, "100 (cations − anions)/(cations + anions), in percent.")
+    density_kg_per_l = maybe(a_number, "Density in kg/L.")
+    hardness_mg_per_l_caco3 = maybe(one(Hardness), "Hardness, in mg/L as CaCO3.")
+    mass_kg = maybe(a_number, "Mass in kg.")
+    not_stated = maybe_empty(
+        each(a_text),
+        "Components that no sheet stated and that are therefore unknown, not zero.",
+    )
+    ph = maybe(a_number, "pH.")
+    residue_180c_mg_per_l = maybe(
+        a_number,
+        "Residue after drying at 180 °C, in mg/L, as computed from the ions.",
+    )
+    tds_mg_per_l = maybe(
+        a_number,
+        "Sum of what is dissolved, in mg/L, alkalinity counted as hydrogencarbonate.",
+    )
+    volume_l = maybe(a_number, "Volume in litres.")

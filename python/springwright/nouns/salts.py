@@ -1,0 +1,54 @@
+"""The answer `SaltsPage` and what it alone is made of.
+
+Written by generate/nouns.py from openapi/springwright.json.
+"""
+
+from __future__ import annotations
+
+from .._noun import Noun, maybe, needed
+from .._read import a_number, a_text, by_name, each, one
+
+
+class SolubilityPoint(Noun):
+    """One point of a solubility table."""
+
+    __slots__ = ()
+
+    temperature_c = needed(a_number, "Temperature in °C.")
+    g_per_100_g_water = needed(a_number, "g in 100 g of water, on the basis that the table states.")
+
+
+class Salt(Noun):
+    """A salt, acid, base or gas of the catalogue."""
+
+    __slots__ = ()
+
+    id = needed(a_text, "Systematic id with the hydrate word.")
+    name = needed(a_text, "Name for people.")
+    mg_per_g = needed(by_name(a_number), "mg of each component in one gram of the stated formula.")
+    food_use = needed(a_text, "`yes`, `not_food` or `poison_in_old_recipes`.")
+    synonyms = needed(each(a_text), "What else people call it.")
+    historical_names = needed(each(a_text), "What old books call it.")
+    solubility = needed(
+        each(one(SolubilityPoint)),
+        "g of the anhydrous salt in 100 g of water, by temperature in °C.",
+    )
+    incompatibilities = needed(a_text, "What to keep it away from.")
+    moisture = needed(a_text, "How it takes up or loses water.")
+    confidence = needed(a_text, "How sure the row as a whole is: `H`, `M` or `L`.")
+    sources = needed(each(a_text), "Where its values come from.")
+    cas = maybe(a_text, "CAS number.")
+    eu_e = maybe(a_text, "Number in the Union list of food additives.")
+    formula = maybe(a_text, "Canonical formula with its water; absent for a solution.")
+    ins = maybe(a_text, "Codex number of a food additive.")
+    molar_mass_g_per_mol = maybe(a_number, "g/mol of the stated formula, water included.")
+    us_status = maybe(a_text, "Standing in United States food law, as noted.")
+
+
+class SaltsPage(Noun):
+    """A page of the catalogue."""
+
+    __slots__ = ()
+
+    salts = needed(each(one(Salt)), "The rows, by id.")
+    next_cursor = maybe(a_text, "Where the next page begins; absent on the last.")

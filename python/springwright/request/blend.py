@@ -1,0 +1,141 @@
+"""The request `BlendRequest`.
+
+Written by generate/nouns.py from openapi/springwright.json.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Literal, Required, TypeAlias, TypedDict
+
+from .parts import Amount, SourceWater
+
+
+class Balance(TypedDict, total=False):
+    """A balance. A weighing is a whole number of its steps, not less than its least and not more than its
+    most.
+    """
+
+    step_g: Required[float]
+    """Readability in g."""
+    most_g: Required[float]
+    """Greatest mass it takes, in g."""
+    least_g: float
+    """Least mass that is weighed on it, in g; one step unless given."""
+
+
+# What holds the carbon dioxide.
+Co2State: TypeAlias = Literal["closed", "open_to_air", "partial_pressure", "volumes", "dissolved", "keg", "bottle"]
+
+
+class Co2(TypedDict, total=False):
+    """The state of the carbon dioxide."""
+
+    state: Required[Co2State]
+    """What holds it."""
+    gauge_bar: float
+    """Gauge pressure in bar, for `keg`."""
+    grams_per_l: float
+    """g of carbon dioxide in a litre, for `dissolved`."""
+    headspace_percent: float
+    """Headspace in percent of the bottle, for `bottle`."""
+    pco2_bar: float
+    """Partial pressure in bar, for `partial_pressure`."""
+    temperature_c: float
+    """Temperature of the keg in °C, for `keg`."""
+    volumes: float
+    """Volumes of gas (0 °C, 1 atm) in a volume of water, for `volumes`."""
+
+
+# What is minimised: the sum over the `near` wishes of weight · |got − asked| / max(|asked|, floor), or the
+# same terms squared. Floors: 1 mg/L in the basis of the wish, 0.02 mmol/L, 0.02 meq/L.
+Objective: TypeAlias = Literal["relative_deviation", "least_squares"]
+
+
+class SaltChoice(TypedDict, total=False):
+    """A salt on the shelf: one of `salt` or `formula`, and what is known of this lot."""
+
+    assay_percent: float
+    """g of the stated formula in 100 g weighed; 100 unless given (an assumption)."""
+    at_least_g: float
+    """Least mass to weigh in, in g."""
+    at_most_g: float
+    """Greatest mass to weigh in, in g."""
+    formula: str
+    """Formula with its water of crystallisation: `CaCl2·2H2O`."""
+    lot: str
+    """A label that is carried through to the weighing."""
+    price_per_kg: float
+    """Price of one kilogram as sold, in the currency of the request."""
+    salt: str
+    """Id or name in the catalogue, hydrate included: `magnesium_sulfate_heptahydrate`."""
+    stock_g: float
+    """What is left of it, in g."""
+
+
+# How the parts of a ratio are counted.
+CountedBy: TypeAlias = Literal["mass", "amount", "charge"]
+
+
+class Wish(TypedDict, total=False):
+    """One wish. `near` is as close as possible; `at_least`, `at_most` and `exact` are held, or the answer
+    says why they cannot be.
+    """
+
+    of: Required[str]
+    """What the wish is about: an ion or organic by its id, `tds`, `residue_180c`, `hardness`, `alkalinity`,
+    `ph`, `si`, `conductivity`, `co2`, `osmolality`, `ratio`, `sum` or `cost`.
+    """
+    at_least: Amount
+    """Not less than this."""
+    at_most: Amount
+    """Not more than this."""
+    counted_by: CountedBy
+    """How the parts of a `ratio` are counted: `mass` (mg/L), `amount` (mmol/L) or `charge` (meq/L). A ratio
+    without it is counted by mass (an assumption).
+    """
+    denominator: str
+    """Lower part of a `ratio`."""
+    exact: Amount
+    """This, within half of what one balance step of the best salt moves it."""
+    near: Amount
+    """As near as possible to this."""
+    numerator: str
+    """Upper part of a `ratio`."""
+    parts: Sequence[str]
+    """Parts of a `sum`."""
+    priority: int
+    """1 comes before 2, and so on, whatever the weights; 1 unless given."""
+    solid: str
+    """Solid of an `si` wish, such as `calcite`."""
+    temperature_c: float
+    """Temperature of a `ph`, `si` or `conductivity` wish in °C; that of the blend unless given."""
+    tolerance_percent: float
+    """When a `near` wish counts as met, in percent; 5 unless given (an assumption)."""
+    weight: float
+    """How much a `near` wish counts beside the others of its priority; 1 unless given."""
+
+
+class BlendRequest(TypedDict, total=False):
+    """Asks which salts, in which grams, on top of which waters, come nearest to the wishes."""
+
+    volume_l: Required[float]
+    """Litres of finished water at `temperature_c`."""
+    waters: Required[Sequence[SourceWater]]
+    """The waters at hand. There is always at least one; pure water must be said."""
+    salts: Required[Sequence[SaltChoice]]
+    """The salts on the shelf."""
+    target: Required[Sequence[Wish]]
+    """The wishes."""
+    balances: Required[Sequence[Balance]]
+    """The balances at hand. The finest one that takes a mass weighs it."""
+    co2: Co2
+    """The state of the carbon dioxide; `closed` unless given."""
+    most_salts: int
+    """Greatest number of salts that are weighed in."""
+    objective: Objective
+    """What is minimised over the `near` wishes; `relative_deviation` unless given."""
+    strict: bool
+    """Refuse every assumption."""
+    temperature_c: float
+    """Temperature of the finished water in °C; 20 unless given (an assumption)."""

@@ -1,0 +1,33 @@
+"""The request `MixtureRequest`.
+
+Written by generate/nouns.py from openapi/springwright.json.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Required, TypedDict
+
+from .parts import SourceWater
+
+
+class MixturePart(TypedDict, total=False):
+    """One water that is poured: `volume_l` at its own temperature, or `mass_kg`."""
+
+    water: Required[SourceWater]
+    """The water."""
+    mass_kg: float
+    """Kilograms of it."""
+    volume_l: float
+    """Litres of it, at its own temperature."""
+
+
+class MixtureRequest(TypedDict, total=False):
+    """Asks for the water that results when waters are poured together."""
+
+    parts: Required[Sequence[MixturePart]]
+    """What is poured, in any order."""
+    strict: bool
+    """Refuse every assumption."""
+    temperature_c: float
+    """Temperature of the finished water in °C; 20 unless given (an assumption)."""

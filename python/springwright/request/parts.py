@@ -1,0 +1,93 @@
+"""What several requests are made of.
+
+Written by generate/nouns.py from openapi/springwright.json.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Literal, Required, TypeAlias, TypedDict
+
+from .. import nouns
+
+
+# How the true amount stands to the stated value.
+Comparator: TypeAlias = Literal["<"]
+
+
+class Measured(TypedDict, total=False):
+    """An amount as somebody stated it: a number, its unit, and the basis it is expressed in."""
+
+    value: Required[float]
+    """The number. Never negative but for an index, which may be."""
+    unit: Required[str]
+    """Unit, such as `mg/L`, `mmol/L`, `meq/L`, `mg/kg`, `dH`, `gr/gal_us`, `uS/cm`, `pH`, `1`. Never assumed.
+    """
+    basis: str
+    """What the number is expressed as where that is not the thing itself: `CaCO3`, `N`, `S`, `CaO`, …"""
+    comparator: Comparator
+    """`<`: the value is a detection limit and the true amount lies below it."""
+    coverage_factor: float
+    """Coverage factor k of `uncertainty`."""
+    uncertainty: float
+    """Uncertainty in the same unit and basis; standard (k = 1) unless `coverage_factor` is given."""
+
+
+# An expression such as "190 ± 4 mg/L as CaCO3", the object it stands for, or one out of an answer.
+Amount: TypeAlias = str | Measured | nouns.Measured
+
+
+class AddedSalt(TypedDict, total=False):
+    """A salt dissolved in a water: one of `salt` or `formula`, and one of `mg_per_l` or `mg_per_kg`."""
+
+    formula: str
+    """Formula with its water of crystallisation."""
+    mg_per_kg: float
+    """mg of the stated formula per kg of solvent water."""
+    mg_per_l: float
+    """mg of the stated formula per litre of the finished water."""
+    salt: str
+    """Id or name in the catalogue, hydrate included."""
+
+
+# What a laboratory reported, by component: ions by formula (`Ca`, `SO4`, `SiO2`), organics by name
+# (`citrate`), and `alkalinity` or `hardness`. `HCO3` is alkalinity expressed as hydrogencarbonate.
+Analysis: TypeAlias = Mapping[str, Amount]
+
+
+# What is done where an ion that is needed was not reported.
+MissingRule: TypeAlias = Literal["zero", "by_charge"]
+
+
+class SourceWater(TypedDict, total=False):
+    """A water that goes in. Either an `analysis` stands here or `pure` is said."""
+
+    added: Sequence[AddedSalt]
+    """Salts already dissolved in this water, per litre of it."""
+    analysis: Analysis
+    """What a laboratory reported."""
+    at_least_percent: float
+    """Least share of this water in a blend, in percent of the water poured (by mass)."""
+    at_most_percent: float
+    """Greatest share of this water in a blend, in percent of the water poured (by mass)."""
+    balance_on: str
+    """The ion that takes up the charge gap of the sheet. Nothing is adjusted unless this is said."""
+    end_point_ph: float
+    """pH at which the titration of the alkalinity ended; 4.5 unless given (an assumption where it matters).
+    """
+    lot: str
+    """A label that is carried through to the answer."""
+    missing: Mapping[str, MissingRule]
+    """What to do where an ion that is needed was not reported. Without a word here it is the fault
+    `insufficient`.
+    """
+    name: str
+    """What people call it."""
+    ph: float
+    """pH as measured, at `temperature_c`."""
+    price_per_1000_l: float
+    """Price of 1000 litres, in the currency of the request."""
+    pure: bool
+    """Water without solutes. It must be said; nothing is ever taken as pure in silence."""
+    temperature_c: float
+    """Temperature of the water as analysed and poured, in °C; 20 unless given (an assumption)."""
