@@ -237,11 +237,11 @@ def salts(
     Raises:
         RequestRefused: with every fault of the query.
 
-    Old books call magnesium sulfate with seven waters by the town of its spring:
+    A formula with its water names one row:
 
     >>> import springwright
-    >>> [salt.formula for salt in springwright.salts(search="epsom").salts]
-    ['MgSO4·7H2O']
+    >>> [salt.id for salt in springwright.salts(search="MgSO4·7H2O").salts]
+    ['magnesium_sulfate_heptahydrate']
     """
     query = {"search": search, "gives": gives, "food": food, "limit": limit, "cursor": cursor}
     return _told(SaltsPage, _native.salts(body_of(None, query)))

@@ -48,7 +48,8 @@ impl Work<'_> {
 fn failed(line: &[u8]) -> String {
     let id = serde_json::from_slice::<BulkRow>(line).map(|row| row.id).unwrap_or_default();
     let problem = Some(Problem::own_failure());
-    serde_json::to_string(&BulkAnswer { id, status: RowStatus::Refused, answer: None, problem }).unwrap_or_default()
+    serde_json::to_string(&BulkAnswer { id, status: RowStatus::Refused, answer: None, problem })
+        .unwrap_or_default()
 }
 
 /// Answers every line, in order, on at most `threads` threads, or as many as the machine offers. The answers do not

@@ -79,11 +79,12 @@ def test_every_weighing_and_every_wish_has_its_row(hill_town: dict[str, Any]) ->
     for weighing in blend.weighings:
         (row,) = [row for row in rows if weighing.name in row]
         assert float(row[0]) == pytest.approx(weighing.mass_g, rel=1e-12)
-    told = {row[0]: row for row in rows if row[-1] in ("met", "NOT MET") or "met" in row or "NOT MET" in row}
+    wishes = {row[0]: row for row in rows if "met" in row or "NOT MET" in row}
+    assert list(wishes) == [wish.of for wish in blend.reached]
     # No salt on this shelf holds potassium.
-    assert "NOT MET" in told["K"]
-    unmet = [wish for wish in blend.reached if not wish.met]
-    assert unmet and unmet[0].why[0].text in told["K"][-1]
+    (unmet,) = [wish for wish in blend.reached if not wish.met]
+    assert unmet.pointer == "/target/3"
+    assert "NOT MET" in wishes[unmet.of] and unmet.why[0].text in wishes[unmet.of][-1]
 
 
 def test_no_text_of_a_request_becomes_markup(hill_town: dict[str, Any]) -> None:

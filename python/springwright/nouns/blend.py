@@ -67,6 +67,7 @@ class Weighing(Noun):
 
     __slots__ = ()
 
+    salt = needed(a_text, "Id in the catalogue.")
     name = needed(a_text, "Name for people, hydrate included.")
     steps = needed(a_count, "Whole steps of the balance: the number that is the truth.")
     step_g = needed(a_number, "Step of that balance in g.")
@@ -74,9 +75,8 @@ class Weighing(Noun):
     rounding_percent = needed(a_number, "Half a step as a share of the mass, in percent.")
     assay_percent = needed(a_number, "Assay that was used, in percent.")
     index = needed(a_count, "Index of the entry in the request.")
-    formula = maybe(a_text, "Canonical formula with its water.")
+    formula = maybe(a_text, "Canonical formula with its water; absent where the article has no single one.")
     lot = maybe(a_text, "Label carried through.")
-    salt = maybe(a_text, "Id in the catalogue, or absent for a formula that it does not hold.")
 
 
 class Relaxation(Noun):

@@ -99,8 +99,8 @@ class Hardness(Noun):
     __slots__ = ()
 
     total = needed(a_number, "All of calcium and magnesium.")
-    carbonate = needed(a_number, "The part that alkalinity covers.")
-    noncarbonate = needed(a_number, "The rest.")
+    carbonate = maybe(a_number, "The part that alkalinity covers; absent where alkalinity is unknown.")
+    noncarbonate = maybe(a_number, "The rest.")
 
 
 class Ion(Noun):

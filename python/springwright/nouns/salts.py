@@ -15,7 +15,8 @@ class SolubilityPoint(Noun):
     __slots__ = ()
 
     temperature_c = needed(a_number, "Temperature in °C.")
-    g_per_100_g_water = needed(a_number, "g in 100 g of water, on the basis that the table states.")
+    g_per_100_g_water = needed(a_number, "g of the formula in `of` that 100 g of water hold at saturation.")
+    of = needed(a_text, "The formula that is counted.")
 
 
 class Salt(Noun):
@@ -31,17 +32,18 @@ class Salt(Noun):
     historical_names = needed(each(a_text), "What old books call it.")
     solubility = needed(
         each(one(SolubilityPoint)),
-        "g of the anhydrous salt in 100 g of water, by temperature in °C.",
+        "Points of its solubility table, which all its hydrates share.",
     )
     incompatibilities = needed(a_text, "What to keep it away from.")
     moisture = needed(a_text, "How it takes up or loses water.")
-    confidence = needed(a_text, "How sure the row as a whole is: `H`, `M` or `L`.")
+    confidence = needed(a_text, "How sure the row as a whole is: `high`, `medium` or `low`.")
     sources = needed(each(a_text), "Where its values come from.")
     cas = maybe(a_text, "CAS number.")
     eu_e = maybe(a_text, "Number in the Union list of food additives.")
     formula = maybe(a_text, "Canonical formula with its water; absent for a solution.")
     ins = maybe(a_text, "Codex number of a food additive.")
     molar_mass_g_per_mol = maybe(a_number, "g/mol of the stated formula, water included.")
+    refusal = maybe(a_text, "Why it may not be weighed into a drink; absent for what may.")
     us_status = maybe(a_text, "Standing in United States food law, as noted.")
 
 
