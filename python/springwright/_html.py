@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from html import escape
 
-from . import _native
 from ._figure import in_steps, in_words, significant
 from ._noun import Noun
 from .nouns import (
@@ -127,18 +126,23 @@ def _water(title: str, water: Water) -> list[str]:
 
 def _ions(water: Water) -> list[list[str]]:
     """Cations, then anions, each by falling meq/L, then what carries no charge."""
-    amounts: list[tuple[str, float | None, float | None, float | None]] = [
-        (name, ion.mg_per_l, ion.mmol_per_l, ion.meq_per_l) for name, ion in water.ions.items()
+    rows = [
+        (_side(ion.charge), ion.meq_per_l or 0.0, [name, *map(_amount, (ion.mg_per_l, ion.mmol_per_l, ion.meq_per_l))])
+        for name, ion in water.ions.items()
     ]
-    if "HCO3" not in water.ions and water.alkalinity_meq_per_l is not None:
+    alkalinity = water.alkalinity_meq_per_l
+    if "HCO3" not in water.ions and alkalinity is not None:
         # Without a solved state the hydrogencarbonate of a water is its alkalinity expressed as such.
-        amounts.append(("HCO3", water.alkalinity_mg_per_l_hco3, None, water.alkalinity_meq_per_l))
-    amounts.sort(key=lambda row: (_side(row[0]), -(row[3] or 0.0), row[0]))
-    return [[name, *("" if part is None else significant(part, 4) for part in parts)] for name, *parts in amounts]
+        cells = ["HCO3 (alkalinity)", *map(_amount, (water.alkalinity_mg_per_l_hco3, None, alkalinity))]
+        rows.append((_side(-1), alkalinity, cells))
+    return [cells for _, _, cells in sorted(rows, key=lambda row: (row[0], -row[1], row[2][0]))]
 
 
-def _side(component: str) -> int:
-    charge = _native.charge_of(component) or 0
+def _amount(value: float | None) -> str:
+    return "" if value is None else significant(value, 4)
+
+
+def _side(charge: int) -> int:
     return 0 if charge > 0 else 1 if charge < 0 else 2
 
 

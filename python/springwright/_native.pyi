@@ -5,7 +5,7 @@ The engine: JSON text in, JSON text out.
 from _typeshed import SupportsGetItem
 from typing import SupportsIndex
 
-__all__ = ["calculate", "calculate_bulk", "calculations", "charge_of", "data_set", "engine", "in_words", "refusal", "rewrite", "salts"]
+__all__ = ["calculate", "calculate_bulk", "calculations", "data_set", "engine", "in_words", "refusal", "rewrite", "salts"]
 
 def calculate(name: str, body: bytes) -> tuple[int, str]:
     """
@@ -21,11 +21,6 @@ def calculate_bulk(name: str, lines: SupportsGetItem[int, bytes | bytearray], th
 def calculations() -> list[str]:
     """
     Names of the calculations.
-    """
-
-def charge_of(component: str) -> int | None:
-    """
-    Charge number of a component (`Ca`, `citrate`), or None where there is no such component.
     """
 
 def data_set() -> str:

@@ -15,7 +15,6 @@ mod _native {
     use pyo3::exceptions::PyValueError;
     use pyo3::prelude::*;
     use pyo3::pybacked::PyBackedBytes;
-    use springwright_chem::matter::component::Component;
     use springwright_contract::answer;
     use springwright_contract::problem::{Fault, Problem};
     use springwright_contract::reading::Amounts;
@@ -62,12 +61,6 @@ mod _native {
     #[pyfunction]
     fn data_set() -> &'static str {
         answer::data_set()
-    }
-
-    /// Charge number of a component (`Ca`, `citrate`), or None where there is no such component.
-    #[pyfunction]
-    fn charge_of(component: &str) -> Option<i32> {
-        Component::read(component).map(Component::charge)
     }
 
     /// The same JSON as every door writes it: no spaces, shortest numbers. Status 400 where it is no JSON.

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import json
 import os
+import subprocess
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -54,3 +57,23 @@ def command() -> str:
     if not path:
         pytest.skip("SPRINGWRIGHT_BIN names no binary to compare with")
     return path
+
+
+@pytest.fixture(scope="session")
+def service(command: str, tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
+    """The address of a service on loopback that ends with the tests."""
+    run = subprocess.Popen(
+        [command, "serve", "--listen", "127.0.0.1:0"],
+        cwd=tmp_path_factory.mktemp("service"),
+        stdout=subprocess.PIPE,
+        stderr=subprocess.STDOUT,
+        text=True,
+    )
+    assert run.stdout is not None
+    with run:
+        try:
+            events = (json.loads(line) for line in run.stdout if line.startswith("{"))
+            yield next(event["address"] for event in events if event["event"] == "ready")
+        finally:
+            run.terminate()
+            run.communicate(timeout=30)

@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 import springwright
-from springwright import Blend, Ion, Measured, Water
+from springwright import Blend, Measured, Water
 
 
 @pytest.fixture
@@ -50,7 +50,7 @@ def test_an_answer_cannot_change(blend: Blend) -> None:
     with pytest.raises(AttributeError):
         blend.colour = "blue"
     with pytest.raises(TypeError):
-        blend.water.ions["Ca"] = Ion(mg_per_l=1.0, mmol_per_l=1.0)  # type: ignore[index]
+        blend.water.ions["Ca"] = blend.water.ions["Mg"]  # type: ignore[index]
     with pytest.raises(AttributeError, match="cannot change"):
         blend.water.ions._entries = {}  # type: ignore[attr-defined]
 
@@ -90,6 +90,7 @@ def test_fields_that_do_not_fit_are_all_named() -> None:
         "/colour": "field_unknown",
         "/ions/a~1b~0c/mg_per_l": "type_wrong",
         "/ions/a~1b~0c/mmol_per_l": "field_missing",
+        "/ions/a~1b~0c/charge": "field_missing",
         "/not_stated": "type_wrong",
         "/temperature_c": "field_missing",
         "/residuals": "field_missing",

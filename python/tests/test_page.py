@@ -69,7 +69,7 @@ def test_ions_stand_as_cations_then_anions_each_by_falling_charge(hill_town: dic
     assert ions[: len(cations)] == cations
     for side in (cations, ions[len(cations) :]):
         assert [meq for _, meq in side] == sorted((meq for _, meq in side), reverse=True)
-    assert {name for name, _ in ions} == {"Ca", "Mg", "Na", "K", "Cl", "SO4", "HCO3"}
+    assert {name for name, _ in ions} == {"Ca", "Mg", "Na", "K", "Cl", "SO4", "HCO3 (alkalinity)"}
 
 
 def test_every_weighing_and_every_wish_has_its_row(hill_town: dict[str, Any]) -> None:

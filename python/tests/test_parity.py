@@ -1,7 +1,8 @@
-"""The same request gives the same bytes through the command and through Python."""
+"""The same request gives the same bytes through the command, over HTTP and through Python."""
 
 from __future__ import annotations
 
+import http.client
 import json
 import subprocess
 from collections.abc import Callable
@@ -49,6 +50,52 @@ def test_problems_are_the_bytes_of_the_command(command: str) -> None:
     with pytest.raises(springwright.RequestRefused) as refused:
         springwright.solve_blend(body)
     assert refused.value.problem.to_json() == text
+
+
+def posted(service: str, path: str, body: bytes, kind: str = "application/json") -> tuple[int, str]:
+    """Status and body of the HTTP door."""
+    connection = http.client.HTTPConnection(service, timeout=60)
+    try:
+        connection.request("POST", f"/v1/calculations/{path}", body, {"content-type": kind})
+        response = connection.getresponse()
+        return response.status, response.read().decode()
+    finally:
+        connection.close()
+
+
+@pytest.mark.parametrize(("name", "path"), REQUESTS, ids=lambda part: part if isinstance(part, str) else part.stem)
+def test_answers_are_the_bytes_of_the_service(service: str, name: str, path: Path) -> None:
+    body = path.read_bytes()
+    assert posted(service, name, body) == (200, CALLS[name](body).to_json())
+
+
+def test_problems_are_the_bytes_of_the_service(service: str) -> None:
+    for body in (b'{"volume_l": -1, "colour": "blue"}', b"{", b"[]"):
+        with pytest.raises(springwright.SpringwrightError) as refused:
+            springwright.solve_blend(body)
+        assert posted(service, "blend", body) == (refused.value.status, refused.value.problem.to_json())
+
+
+def test_rows_are_the_lines_of_the_service(service: str) -> None:
+    good = json.loads((EXAMPLES / "blend.json").read_text("utf-8"))
+    requests = {"good": good, "bad": {**good, "volume_l": -1}, "double": {**good, "volume_l": 40}}
+    lines = [json.dumps({"id": name, "request": request}) for name, request in requests.items()]
+    status, body = posted(service, "blend/bulk", "\n".join(lines).encode(), "application/x-ndjson")
+    assert status == 200
+    assert [row.to_json() for row in springwright.solve_blend_many(requests)] == body.splitlines()
+
+
+def test_the_catalogue_is_that_of_the_service(service: str) -> None:
+    connection = http.client.HTTPConnection(service, timeout=60)
+    try:
+        connection.request("GET", "/v1/salts?gives=Mg&limit=3")
+        text = connection.getresponse().read().decode()
+    finally:
+        connection.close()
+    page = springwright.salts(gives="Mg", limit=3)
+    assert page.to_json() == text
+    following = springwright.salts(gives="Mg", limit=3, cursor=page.next_cursor)
+    assert following.salts and set(following.salts).isdisjoint(page.salts)
 
 
 def test_a_request_of_dicts_is_the_request_of_its_text(hill_town: dict[str, Any]) -> None:

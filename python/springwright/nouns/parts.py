@@ -8,7 +8,7 @@ from __future__ import annotations
 from typing import Literal, TypeAlias
 
 from .._noun import Field, Noun, maybe, maybe_empty, needed
-from .._read import a_number, a_text, a_word, by_name, each, one
+from .._read import a_count, a_number, a_text, a_word, by_name, each, one
 
 
 class Assumption(Noun):
@@ -110,6 +110,10 @@ class Ion(Noun):
 
     mg_per_l = needed(a_number, "mg in a litre.")
     mmol_per_l = needed(a_number, "mmol in a litre.")
+    charge = needed(
+        a_count,
+        "Signed charge number of the form in which it is counted; 0 for what carries none.",
+    )
     meq_per_l = maybe(a_number, "meq in a litre; absent for what carries no charge of its own.")
 
 
