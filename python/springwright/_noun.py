@@ -1,7 +1,7 @@
 """What every answer has in common: fields that cannot change, one JSON text, equality, pickling.
 
 A noun keeps the values that were stated, in the order in which they were stated. What was not computed is absent:
-its attribute is None, or an empty tuple or mapping, and `to_dict()` leaves it out.
+its attribute is None, or an empty tuple, and `to_dict()` leaves it out.
 """
 
 from __future__ import annotations
