@@ -9,19 +9,25 @@ use springwright_chem::quantity::{
 };
 
 fn unit(symbol: &str) -> Unit {
-    Unit::read(symbol).unwrap()
+    Unit::read(symbol).expect("a unit of the table")
 }
 
 fn subject(text: &str) -> Subject {
-    Subject::read(text).unwrap()
+    Subject::read(text).expect("a known subject")
 }
 
 /// Converts a written amount; `to` may carry a basis after " as ".
 fn converted(text: &str, of: &str, to: &str) -> Result<f64, QuantityError> {
     let (to, basis) = to.split_once(" as ").map_or((to, None), |(to, basis)| (to, Some(basis)));
-    let basis = basis.map(|text| Basis::read(text).unwrap());
-    let solution = Solution::new(Some(0.998), Some(0.995)).unwrap();
-    convert(&read_measured(text).unwrap().measured, &subject(of), unit(to), basis.as_ref(), &solution)
+    let basis = basis.map(|text| Basis::read(text).expect("a known basis"));
+    let solution = Solution::new(Some(0.998), Some(0.995)).expect("numbers in range");
+    convert(
+        &read_measured(text).expect("a written amount").measured,
+        &subject(of),
+        unit(to),
+        basis.as_ref(),
+        &solution,
+    )
 }
 
 fn close(got: f64, expected: f64, relative: f64) -> bool {

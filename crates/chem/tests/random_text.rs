@@ -208,7 +208,8 @@ fn salt(text: &str) {
 }
 
 fn count() -> usize {
-    std::env::var("SPRINGWRIGHT_TEXTS").map_or(1_000_000, |count| count.parse().unwrap())
+    std::env::var("SPRINGWRIGHT_TEXTS")
+        .map_or(1_000_000, |count| count.parse().expect("SPRINGWRIGHT_TEXTS is a count"))
 }
 
 #[test]
