@@ -36,13 +36,21 @@ pub(super) fn ions(sheet: &mut Sheet, water: &Water) {
     }
 }
 
-fn in_order(water: &Water) -> Vec<(&str, &Ion)> {
-    let mut rows: Vec<_> = water.ions.iter().map(|(name, ion)| (name.as_str(), ion)).collect();
+fn in_order(water: &Water) -> Vec<(&str, Ion)> {
+    let mut rows: Vec<_> = water.ions.iter().map(|(name, ion)| (name.as_str(), *ion)).collect();
+    rows.extend(bicarbonate(water).map(|ion| ("HCO3", ion)));
     let charge = |ion: &Ion| ion.meq_per_l.unwrap_or(0.0).abs();
     rows.sort_by(|(one, first), (two, second)| {
         side(first).cmp(&side(second)).then(charge(second).total_cmp(&charge(first))).then(one.cmp(two))
     });
     rows
+}
+
+/// Without a solved state the bicarbonate of a water is its alkalinity expressed as such.
+fn bicarbonate(water: &Water) -> Option<Ion> {
+    let (mg_per_l, meq) = (water.alkalinity_mg_per_l_hco3?, water.alkalinity_meq_per_l?);
+    let solved = water.ions.contains_key("HCO3");
+    (!solved && meq > 0.0).then_some(Ion { mg_per_l, mmol_per_l: meq, charge: -1, meq_per_l: Some(meq) })
 }
 
 fn sums(water: &Water) -> Vec<[String; 3]> {
