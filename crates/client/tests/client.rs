@@ -1,4 +1,5 @@
 //! What the client sends, and what it makes of what comes back.
+#![allow(clippy::unwrap_used)]
 
 mod stub;
 

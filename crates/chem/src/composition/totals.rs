@@ -12,7 +12,7 @@
 //! in excess cancel. Then exactly **A = A_T − Σ q_w(pH_e)·m_w**; without weak acids A = A_T. For a titration of 0.5
 //! to 5 meq/L that stops at a fixed pH 4.5 what is neglected stays within 0.04 meq/L.
 //!
-//! **Carbonate.** h = A + Σ q_w·m_w with the whole charges of [`dissolved`](super::dissolved) is the alkalinity that
+//! **Carbonate.** h = A + Σ q_w·m_w with the whole charges of [`dissolved`] is the alkalinity that
 //! carbonate holds, listed as HCO3. Carbon is known where salts brought it, and presumed equal to h where an
 //! analysis gave alkalinity but no CO2 state.
 //!

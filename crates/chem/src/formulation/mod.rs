@@ -1,6 +1,6 @@
 //! Formulation: from a wanted water to grams on the scale.
 //!
-//! [`wish`] says what is wanted and [`counting`] in which unit it counts; [`means`] says what is at hand; [`frame`]
+//! [`wish`] says what is wanted and [`counting`] in which unit it counts; [`means`] says what is at hand; `frame`
 //! writes both as linear rows over whole balance steps; [`solve`] searches, settles the litres and tells what came
 //! out; [`reason`] says why a wish is not met, [`loosening`] what would make an impossible order possible.
 
