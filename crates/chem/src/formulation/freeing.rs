@@ -26,12 +26,13 @@ pub(super) fn salts(
     }
     let wished = wished(order);
     let without = objective_without(order, rules, settled)?;
+    let mut wider = order.clone();
+    let mut balance_of = settled.balance_of.clone();
+    balance_of.push(settled.balance_of.first().copied().unwrap_or(0));
     for choice in candidates(order, &wished) {
         let salt = choice.salt;
-        let mut wider = order.clone();
+        wider.shelf.truncate(order.shelf.len());
         wider.shelf.push(choice);
-        let mut balance_of = settled.balance_of.clone();
-        balance_of.push(settled.balance_of.first().copied().unwrap_or(0));
         let frame = Frame::new(&wider, &settled.litre, rules, &balance_of);
         let Some(best) = relax(&frame)? else { continue };
         if best.objective > without - 1e-6 {
@@ -88,14 +89,16 @@ fn candidates(order: &Order, wished: &[Component]) -> Vec<Choice> {
             && salt.formula_is == FormulaIs::Exact
             && salt.use_class == UseClass::Food
             && !salt.needs.is_some_and(|need| need.bars_plain_water());
-        let Ok(choice) = Choice::new(salt, 100.0) else { continue };
-        let Ok(gives) = salt.dissolution() else { continue };
+        let Some(gives) = salt.dissolution().ok().filter(|_| usable) else { continue };
         let wanted = gives.components.iter().any(|(component, _)| wished.contains(component))
             || (gives.carbonate > 0.0 && wished.contains(&Component::HCO3));
         let same = |other: &catalogue::Dissolution| {
             other.components == gives.components && other.carbonate == gives.carbonate
         };
-        if usable && wanted && !taken.iter().any(|other| same(other)) {
+        if !wanted || taken.iter().any(|other| same(other)) {
+            continue;
+        }
+        if let Ok(choice) = Choice::new(salt, 100.0) {
             taken.push(gives);
             candidates.push(choice);
         }
