@@ -1,0 +1,72 @@
+//! The model at one temperature: every constant and interaction parameter evaluated once.
+
+use super::activity::Interactions;
+use super::constants::ZERO_CELSIUS;
+use super::parameters::{Binary, parameters};
+use super::species::table;
+use super::water;
+
+/// Model R at one temperature. Cheap to share, never changed; make one per temperature and keep it.
+#[derive(Clone, Debug)]
+pub struct Model {
+    kelvin: f64,
+    slope: f64,
+    ln_k: Vec<f64>,
+    binaries: Vec<Vec<Binary>>,
+    mixing: Vec<f64>,
+}
+
+impl Model {
+    /// The model at a temperature in kelvin, without a check of its range.
+    pub(crate) fn at_kelvin(kelvin: f64) -> Model {
+        let parameters = parameters();
+        Model {
+            kelvin,
+            slope: water::debye_huckel_slope(kelvin),
+            ln_k: table().species.iter().map(|species| species.ln_k(kelvin)).collect(),
+            binaries: parameters.binaries(kelvin),
+            mixing: parameters.mixing.iter().map(|row| row.course.at(kelvin)).collect(),
+        }
+    }
+
+    /// Temperature, °C.
+    pub fn celsius(&self) -> f64 {
+        self.kelvin - ZERO_CELSIUS
+    }
+
+    /// Temperature, K.
+    pub fn kelvin(&self) -> f64 {
+        self.kelvin
+    }
+
+    /// ln of the formation constant of a species from masters, by its index in the species table.
+    pub(crate) fn ln_k(&self, species: usize) -> f64 {
+        self.ln_k[species]
+    }
+
+    /// The interactions among chosen species, in the order given.
+    pub(crate) fn interactions(&self, chosen: &[usize]) -> Interactions {
+        let all = &table().species;
+        let charge = chosen.iter().map(|at| f64::from(all[*at].charge)).collect();
+        let mut place = vec![None; all.len()];
+        chosen.iter().enumerate().for_each(|(here, at)| place[*at] = Some(here));
+        let mut interactions = Interactions::new(charge, self.slope);
+        for (c, cation) in chosen.iter().enumerate().filter(|(_, at)| all[**at].charge > 0) {
+            for (a, anion) in chosen.iter().enumerate().filter(|(_, at)| all[**at].charge < 0) {
+                let binary = &self.binaries[*cation][*anion];
+                if *binary != Binary::default() {
+                    interactions.add_pair(c, a, binary);
+                }
+            }
+        }
+        for (row, value) in parameters().mixing.iter().zip(&self.mixing) {
+            let here: Option<Vec<usize>> = row.species.iter().map(|at| place[*at]).collect();
+            match here.as_deref() {
+                Some([a, b]) => interactions.add_two(*a, *b, *value),
+                Some([a, b, c]) => interactions.add_three(*a, *b, *c, *value),
+                _ => {}
+            }
+        }
+        interactions
+    }
+}
