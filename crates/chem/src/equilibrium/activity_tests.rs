@@ -47,8 +47,9 @@ fn single_salts_agree_with_an_independent_program() {
     }
 }
 
-/// Mean activity coefficients at 25 °C: Robinson and Stokes 1959, appendix 8.9 and 8.10 (CaCl2: CRC Handbook
-/// 92nd ed., page 5-106, after Staples and Nuttall); typed from memory but for CaCl2. The tolerances are those of the
+/// Mean activity coefficients at 25 °C: Robinson and Stokes 1959, appendix 8.9 and 8.10; CaCl2 as in the CRC
+/// Handbook 92nd ed., page 5-106 (Staples). Typed from memory but for CaCl2; for Na2SO4 at 2 mol/kg copies differ
+/// (0.152 to 0.155) and their middle stands. The tolerances are those of the
 /// check list: NaCl, KCl 0.5 %, CaCl2 2.5 %, MgCl2 1.5 %, Na2SO4 1 %, K2SO4 3 %.
 #[test]
 fn mean_activity_coefficients_agree_with_the_measured_tables() {
@@ -61,7 +62,7 @@ fn mean_activity_coefficients_agree_with_the_measured_tables() {
         (k, cl, &[0.770, 0.718, 0.649, 0.604, 0.573], 0.005),
         (ca, cl2, &[0.517, 0.469, 0.444, 0.495, 0.784], 0.025),
         (mg, cl2, &[0.529, 0.489, 0.481, 0.570, 1.053], 0.015),
-        (na2, so4, &[0.445, 0.365, 0.266, 0.201, 0.152], 0.01),
+        (na2, so4, &[0.445, 0.365, 0.266, 0.201, 0.153], 0.01),
         (k2, so4, &[0.441, 0.360, 0.264], 0.03),
     ];
     for (cation, anion, gammas, tolerance) in table {

@@ -5,14 +5,25 @@ pub mod constants;
 mod model;
 mod parameters;
 mod shape;
+mod fault;
+pub mod gas;
+mod linear;
+pub mod scale;
+mod solver;
 mod species;
-pub(crate) mod table;
+mod speciation;
+mod system;
 pub(crate) mod temperature;
 mod unlike;
 pub mod water;
 
+pub use fault::EquilibriumError;
 pub use model::Model;
+pub use speciation::{Residuals, Speciation};
+pub use system::{Given, Known, System};
 pub use species::{Class, Species, SpeciesTable, table as species_table};
 
 #[cfg(test)]
 mod activity_tests;
+#[cfg(test)]
+mod standards_tests;

@@ -2,8 +2,8 @@
 //! with temperature.
 
 use super::species::{Class, SpeciesTable, table};
-use super::table::{Row, rows};
-use super::temperature::Course;
+use super::temperature::{Course, number};
+use crate::table::{Row, Table};
 use std::sync::LazyLock;
 
 /// Parameters of one cation with one anion at one temperature.
@@ -46,7 +46,7 @@ fn read() -> Parameters {
     let table = table();
     let mut published = vec![false; table.species.len()];
     let mut pairs = Vec::new();
-    for row in rows(include_str!("../../data/pitzer_pairs.tsv")) {
+    for row in Table::read(include_str!("../../data/pitzer_pairs.tsv")).rows() {
         let which = ["b0", "b1", "b2", "cphi"].iter().position(|name| *name == row.text("parameter"));
         let which = which.expect("a compiled-in pair row names b0, b1, b2 or cphi");
         let (cation, anion) = (species(&row, "species_a", table), species(&row, "species_b", table));
@@ -54,8 +54,10 @@ fn read() -> Parameters {
         published[anion] = true;
         pairs.push(PairRow { cation, anion, which, course: Course::of(&row) });
     }
-    let mixing = rows(include_str!("../../data/pitzer_mixing.tsv")).iter().map(|row| mixing(row, table)).collect();
-    let defaults = rows(include_str!("../../data/pitzer_defaults.tsv")).iter().map(default).collect();
+    let mixed = Table::read(include_str!("../../data/pitzer_mixing.tsv"));
+    let mixing = mixed.rows().map(|row| mixing(&row, table)).collect();
+    let estimated = Table::read(include_str!("../../data/pitzer_defaults.tsv"));
+    let defaults = estimated.rows().map(|row| default(&row)).collect();
     Parameters { pairs, published, defaults, mixing }
 }
 
@@ -70,8 +72,8 @@ fn mixing(row: &Row<'_>, table: &SpeciesTable) -> Mixing {
 }
 
 fn default(row: &Row<'_>) -> (i32, i32, bool, Binary) {
-    let binary = Binary { b0: row.number("b0"), b1: row.number("b1"), ..Binary::default() };
-    let charges = (row.number("cation_charge") as i32, row.number("anion_charge") as i32);
+    let binary = Binary { b0: number(row, "b0"), b1: number(row, "b1"), ..Binary::default() };
+    let charges = (number(row, "cation_charge") as i32, number(row, "anion_charge") as i32);
     (charges.0, charges.1, row.text("class") == "organic", binary)
 }
 

@@ -4,8 +4,8 @@
 //! table `log_k_species.tsv` writes a reaction from earlier species; here it is resolved down to masters.
 
 use super::constants::LN_10;
-use super::table::{Row, rows};
-use super::temperature::Course;
+use super::temperature::{Course, number};
+use crate::table::{Row, Table};
 use std::sync::LazyLock;
 
 /// What a species is, as far as the estimated interaction parameters care.
@@ -79,7 +79,7 @@ const TEXT: &str = include_str!("../../data/log_k_species.tsv");
 
 fn read() -> SpeciesTable {
     let mut table = SpeciesTable { species: Vec::new(), masters: Vec::new() };
-    for row in rows(TEXT) {
+    for row in Table::read(TEXT).rows() {
         let species =
             if row.text("reaction").is_empty() { master(&row, &mut table) } else { formed(&row, &table) };
         table.species.push(species);
@@ -87,7 +87,7 @@ fn read() -> SpeciesTable {
     table
 }
 
-fn class(row: &Row<'static>) -> Class {
+fn class(row: &Row<'_>) -> Class {
     match row.text("class") {
         "ion" => Class::Ion,
         "neutral" => Class::Neutral,
@@ -96,12 +96,12 @@ fn class(row: &Row<'static>) -> Class {
     }
 }
 
-fn master(row: &Row<'static>, table: &mut SpeciesTable) -> Species {
+fn master(row: &Row<'_>, table: &mut SpeciesTable) -> Species {
     let index = table.masters.len();
     table.masters.push(row.text("coefficients"));
     Species {
         id: row.text("species"),
-        charge: row.number("charge") as i32,
+        charge: number(row, "charge") as i32,
         class: class(row),
         made_of: vec![(index, 1.0)],
         water: 0.0,
@@ -111,15 +111,15 @@ fn master(row: &Row<'static>, table: &mut SpeciesTable) -> Species {
     }
 }
 
-fn formed(row: &Row<'static>, table: &SpeciesTable) -> Species {
+fn formed(row: &Row<'_>, table: &SpeciesTable) -> Species {
     let reaction = Reaction::read(row.text("reaction"), table);
     let mut species = Species {
         id: row.text("species"),
-        charge: row.number("charge") as i32,
+        charge: number(row, "charge") as i32,
         class: class(row),
         made_of: Vec::new(),
         water: reaction.water,
-        measured_c: (row.number("low_c"), row.number("high_c")),
+        measured_c: (number(row, "low_c"), number(row, "high_c")),
         sources: vec![row.text("source")],
         formation: vec![(in_ln(row), Course::of(row))],
     };

@@ -1,7 +1,7 @@
 //! How a tabulated number moves with temperature: the few functions that the source papers use.
 
 use super::constants::{GAS, LN_10, REFERENCE, ZERO_CELSIUS};
-use super::table::Row;
+use crate::table::Row;
 use libm::log;
 
 /// The value of a table row as a function of temperature. Each variant is named by what its paper expands in.
@@ -24,7 +24,7 @@ pub(crate) enum Course {
 impl Course {
     /// Reads the columns `form` and `coefficients`; coefficients left out at the end are zero.
     pub(crate) fn of(row: &Row<'_>) -> Course {
-        let given = row.numbers("coefficients");
+        let given = numbers(row, "coefficients");
         match row.text("form") {
             "sixfold" => Course::Sixfold(filled(&given)),
             "shift" => Course::Shift(filled(&given)),
@@ -61,6 +61,17 @@ impl Course {
             }
         }
     }
+}
+
+/// The numbers of a cell, separated by blanks.
+pub(crate) fn numbers(row: &Row<'_>, column: &str) -> Vec<f64> {
+    let parts = row.text(column).split_whitespace();
+    parts.map(|part| part.parse().expect("a compiled-in list holds numbers")).collect()
+}
+
+/// The number in a cell that is never empty.
+pub(crate) fn number(row: &Row<'_>, column: &str) -> f64 {
+    row.number(column).expect("a compiled-in number cell holds a number")
 }
 
 fn filled<const N: usize>(given: &[f64]) -> [f64; N] {
