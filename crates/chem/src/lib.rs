@@ -19,6 +19,8 @@ pub mod composition;
 
 pub mod equilibrium;
 
+pub mod phases;
+
 pub mod assessment;
 
 pub mod formulation;

@@ -1,6 +1,8 @@
 //! Equilibrium: constants, activity, the solver, the carbonate system.
 
 mod activity;
+mod answer;
+mod carbonate;
 pub mod constants;
 mod model;
 mod parameters;
@@ -10,11 +12,13 @@ pub mod gas;
 mod linear;
 pub mod scale;
 mod solver;
-mod species;
+pub(crate) mod species;
+mod start;
 mod speciation;
 mod system;
 pub(crate) mod temperature;
 mod unlike;
+pub mod validity;
 pub mod water;
 
 pub use fault::EquilibriumError;
@@ -25,5 +29,7 @@ pub use species::{Class, Species, SpeciesTable, table as species_table};
 
 #[cfg(test)]
 mod activity_tests;
+#[cfg(test)]
+mod solver_tests;
 #[cfg(test)]
 mod standards_tests;

@@ -3,7 +3,7 @@
 use super::constants::LN_10;
 use super::species::table;
 use super::system::System;
-use libm::exp;
+use libm::{exp, log};
 use std::sync::Arc;
 
 /// How well a solved state satisfies the laws it was solved for; all relative to the amounts involved.
@@ -43,7 +43,7 @@ pub struct Speciation {
 
 impl Speciation {
     fn place(&self, id: &str) -> Option<usize> {
-        self.system.species.iter().position(|at| table().species[*at].id == id)
+        table().index(id).and_then(|at| self.system.places[at])
     }
 
     /// Molality of a species, mol/kg; zero for a species that cannot form here.
@@ -53,8 +53,13 @@ impl Speciation {
 
     /// ln of the activity of a species; none when it cannot form here.
     pub fn ln_activity(&self, id: &str) -> Option<f64> {
-        let at = self.place(id)?;
-        (self.molality[at] > 0.0).then(|| libm::log(self.molality[at]) + self.ln_gamma[at])
+        table().index(id).and_then(|at| self.ln_activity_at(at))
+    }
+
+    /// ln of the activity of a species by its index in the table; none when it cannot form here.
+    pub(crate) fn ln_activity_at(&self, species: usize) -> Option<f64> {
+        let at = self.system.places[species]?;
+        (self.molality[at] > 0.0).then(|| log(self.molality[at]) + self.ln_gamma[at])
     }
 
     /// Activity of a species on the molal scale; zero for one that cannot form here.

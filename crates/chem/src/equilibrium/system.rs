@@ -4,6 +4,8 @@ use super::activity::Interactions;
 use super::fault::EquilibriumError;
 use super::model::Model;
 use super::species::table;
+use crate::composition::dissolved::is_carbonate;
+use crate::composition::totals::Totals;
 use crate::matter::component::{Component, Role};
 
 /// One quantity of the carbonate system.
@@ -54,6 +56,19 @@ impl Given {
         Given { totals: [0.0; Component::COUNT], carbonate: [first, second] }
     }
 
+    /// The conserved amounts of a water, with its alkalinity and one other quantity of the carbonate system.
+    pub fn of(totals: &Totals, carbonate: Known) -> Given {
+        let mut given = Given::new(Known::Alkalinity(totals.alkalinity()), carbonate);
+        let strong_and_weak = Component::ALL.into_iter().filter(|c| !is_carbonate(*c));
+        strong_and_weak.for_each(|c| given.totals[c.index()] = totals.amount(c));
+        given
+    }
+
+    /// A closed water: its alkalinity and what carbonate it holds, where that is known.
+    pub fn closed(totals: &Totals) -> Option<Given> {
+        totals.dic().map(|dic| Given::of(totals, Known::Dic(dic)))
+    }
+
     /// The same with an amount of a component, mol per kg of water.
     #[must_use]
     pub fn with(mut self, component: Component, molality: f64) -> Given {
@@ -93,6 +108,8 @@ pub struct System {
     pub(crate) model: Model,
     /// Index of each species in the species table; H is the first.
     pub(crate) species: Vec<usize>,
+    /// Place of every species of the table among them.
+    pub(crate) places: Vec<Option<usize>>,
     /// The masters, as indices into the masters of the table; H is the first.
     pub(crate) masters: Vec<usize>,
     /// Coefficient of each master (row) in each species (column).
@@ -124,8 +141,7 @@ impl System {
         let chloride = named("Cl").expect("the species table carries chloride");
         let mut masters = vec![0, carbon];
         for component in Component::ALL {
-            let carbonate = matches!(component, Component::HCO3 | Component::CO3);
-            if carbonate || (totals[component.index()] == 0.0 && component != Component::CL) {
+            if is_carbonate(component) || (totals[component.index()] == 0.0 && component != Component::CL) {
                 continue;
             }
             let master = named(component.id()).ok_or(EquilibriumError::Component { component: component.id() })?;
@@ -143,9 +159,12 @@ impl System {
             part.map_or(0.0, |(_, n)| *n)
         };
         let made_of = masters.iter().map(|m| species.iter().map(|at| coefficient(*m, *at)).collect()).collect();
+        let mut places = vec![None; all.len()];
+        species.iter().enumerate().for_each(|(here, at)| places[*at] = Some(here));
         let place = |at: usize| species.iter().position(|s| *s == at).unwrap_or(0);
         System {
             made_of,
+            places,
             ln_k: species.iter().map(|at| model.ln_k(*at)).collect(),
             water: species.iter().map(|at| all[*at].water).collect(),
             charge: species.iter().map(|at| f64::from(all[*at].charge)).collect(),

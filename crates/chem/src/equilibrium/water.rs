@@ -3,15 +3,12 @@
 use super::constants::{
     ATMOSPHERE, AVOGADRO, BOLTZMANN, ELEMENTARY_CHARGE, VACUUM_PERMITTIVITY, ZERO_CELSIUS,
 };
+use crate::composition::pure_water::kell_1975;
 use libm::{exp, log};
 
 /// Density of air-free water at 1 atm, kg/m³, for 0 to 100 °C given in kelvin (Kell 1975, ±0.01 kg/m³).
 pub fn density(kelvin: f64) -> f64 {
-    let t = kelvin - ZERO_CELSIUS;
-    let top = 999.839_52
-        + t * (16.945_176
-            + t * (-7.987_040_1e-3 + t * (-46.170_461e-6 + t * (105.563_02e-9 - t * 280.542_53e-12))));
-    top / (1.0 + 16.879_85e-3 * t)
+    kell_1975(kelvin - ZERO_CELSIUS)
 }
 
 /// Relative permittivity of water at a pressure in bar, 0 to 350 °C given in kelvin (Bradley and Pitzer 1979).
