@@ -58,9 +58,9 @@ pub(crate) struct Activity {
 struct Common {
     i: f64,
     root: f64,
-    z: f64,                                              // Σ m|z|
+    z: f64, // Σ m|z|
     decays: [Decay; 4],
-    by_charge: [[f64; MOST_CHARGE + 1]; 2],              // molality by sign and charge number
+    by_charge: [[f64; MOST_CHARGE + 1]; 2], // molality by sign and charge number
     mixing: [[Unlike; MOST_CHARGE + 1]; MOST_CHARGE + 1], // E of two charge numbers
 }
 
@@ -69,7 +69,8 @@ impl Interactions {
     pub(crate) fn new(charge: Vec<f64>, slope: f64) -> Self {
         let has = |z: usize, sign: f64| charge.contains(&(sign * z as f64));
         let numbers = (1..MOST_CHARGE).flat_map(|z| (z + 1..=MOST_CHARGE).map(move |w| (z, w)));
-        let unlike = numbers.filter(|(z, w)| [1.0, -1.0].iter().any(|s| has(*z, *s) && has(*w, *s))).collect();
+        let unlike =
+            numbers.filter(|(z, w)| [1.0, -1.0].iter().any(|s| has(*z, *s) && has(*w, *s))).collect();
         Interactions { charge, slope, unlike, ..Interactions::default() }
     }
 
@@ -215,7 +216,8 @@ impl Interactions {
             let b = pair.b0 + pair.b1 * one.g + pair.b2 * two.g;
             let b_slope = (pair.b1 * one.slope + pair.b2 * two.slope) / i;
             let bend = |d: &Decay, alpha: f64| d.slope_slope * alpha * root / 2.0 - d.slope;
-            let b_bend = (pair.b1 * bend(one, ALPHA[pair.first]) + pair.b2 * bend(two, ALPHA[pair.last])) / (i * i);
+            let b_bend =
+                (pair.b1 * bend(one, ALPHA[pair.first]) + pair.b2 * bend(two, ALPHA[pair.last])) / (i * i);
             f_slope += mc * ma * b_bend;
             f_by[pair.cation] += ma * b_slope;
             f_by[pair.anion] += mc * b_slope;

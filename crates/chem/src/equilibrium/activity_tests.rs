@@ -86,7 +86,8 @@ fn magnesium_sulfate_ratios_agree_with_the_measured_table() {
 
 /// A mixed brine with every kind of term, for the identities.
 fn brine() -> (Interactions, Vec<f64>) {
-    let ids = ["Na", "K", "Ca", "Mg", "H", "Cl", "SO4", "HCO3", "CO3", "PO4", "OH", "CO2", "citrate", "Cacitrate"];
+    let ids =
+        ["Na", "K", "Ca", "Mg", "H", "Cl", "SO4", "HCO3", "CO3", "PO4", "OH", "CO2", "citrate", "Cacitrate"];
     let m = [0.4, 0.1, 0.05, 0.2, 1e-6, 0.5, 0.15, 0.2, 0.03, 1e-3, 1e-5, 0.02, 0.01, 0.02];
     (chosen(&Model::at_kelvin(308.15), &ids), m.to_vec())
 }

@@ -73,7 +73,9 @@ impl System {
         }
         for known in carbonate {
             match known {
-                Known::Dic(value) if value > 0.0 => out.mass = out.mass.max(relative(CARBON, value, state.dic)),
+                Known::Dic(value) if value > 0.0 => {
+                    out.mass = out.mass.max(relative(CARBON, value, state.dic))
+                }
                 Known::Alkalinity(value) => out.charge = relative(HYDROGEN, value, state.alkalinity),
                 Known::Ph(value) => out.equilibrium = out.equilibrium.max(LN_10 * (value - state.ph).abs()),
                 _ => {}

@@ -61,7 +61,13 @@ impl System {
     }
 
     /// Alkalinity with pH: the CO2 activity is the root; alkalinity rises with it at constant pH.
-    fn alkalinity_at_ph(&self, problem: Problem, wanted: f64, ph: f64, weak: f64) -> Result<Point, EquilibriumError> {
+    fn alkalinity_at_ph(
+        &self,
+        problem: Problem,
+        wanted: f64,
+        ph: f64,
+        weak: f64,
+    ) -> Result<Point, EquilibriumError> {
         let at = |gas: f64, start: Option<&Point>| {
             let held = Problem { gas: Some(Gas::LnActivity(gas)), ph: Some(ph), ..problem.clone() };
             let point = self.search(&held, start);

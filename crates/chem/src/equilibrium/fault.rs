@@ -23,7 +23,9 @@ pub enum EquilibriumError {
         component: &'static str,
     },
     /// The water is stronger than the model reaches.
-    #[error("an ionic strength of {ionic_strength:.2} mol/kg is beyond the model, which ends at {most} for {what}")]
+    #[error(
+        "an ionic strength of {ionic_strength:.2} mol/kg is beyond the model, which ends at {most} for {what}"
+    )]
     TooStrong {
         /// Ionic strength reached, mol/kg.
         ionic_strength: f64,
@@ -99,11 +101,17 @@ impl Fault for EquilibriumError {
             EquilibriumError::Component { component } => {
                 format!("Leave {component} out, or judge this water by its totals alone.")
             }
-            EquilibriumError::TooStrong { .. } => "Dilute the water, or split it into several bottles.".into(),
+            EquilibriumError::TooStrong { .. } => {
+                "Dilute the water, or split it into several bottles.".into()
+            }
             EquilibriumError::Amount { what, .. } => format!("State {what} as a number from zero up."),
-            EquilibriumError::StatedTwice { .. } => "State alkalinity, dissolved carbonate or pH as well.".into(),
+            EquilibriumError::StatedTwice { .. } => {
+                "State alkalinity, dissolved carbonate or pH as well.".into()
+            }
             EquilibriumError::NoSuchWater { .. } => "Check both figures; one of them cannot be right.".into(),
-            EquilibriumError::NotConverged { .. } => "Check the analysis for a figure far out of range.".into(),
+            EquilibriumError::NotConverged { .. } => {
+                "Check the analysis for a figure far out of range.".into()
+            }
         }
     }
 }

@@ -50,8 +50,7 @@ pub fn fugacity_coefficient(kelvin: f64, pascal: f64) -> f64 {
 /// ln of the solubility of CO2, mol/kg per atm of fugacity at 1 atm total (Plummer and Busenberg 1982, 0 to 90 °C).
 pub fn ln_solubility(kelvin: f64) -> f64 {
     let t = kelvin;
-    LN_10
-        * (108.3865 + 0.019_850_76 * t - 6919.53 / t - 40.45154 * log(t) / LN_10 + 669_365.0 / (t * t))
+    LN_10 * (108.3865 + 0.019_850_76 * t - 6919.53 / t - 40.45154 * log(t) / LN_10 + 669_365.0 / (t * t))
 }
 
 /// Activity of dissolved CO2 (mol/kg, infinite dilution) in equilibrium with a partial pressure of CO2 under a
@@ -96,8 +95,16 @@ mod tests {
     /// 1.5 % from 1 to 35 °C.
     #[test]
     fn solubility_agrees_with_murray_and_riley_1971() {
-        let table =
-            [(1.0, 1.647), (5.0, 1.420), (10.0, 1.193), (15.0, 1.010), (20.0, 0.865), (25.0, 0.752), (32.0, 0.634), (35.0, 0.591)];
+        let table = [
+            (1.0, 1.647),
+            (5.0, 1.420),
+            (10.0, 1.193),
+            (15.0, 1.010),
+            (20.0, 0.865),
+            (25.0, 0.752),
+            (32.0, 0.634),
+            (35.0, 0.591),
+        ];
         for (t, bunsen) in table {
             let kelvin = t + 273.15;
             let molal = dissolved_activity(kelvin, ATMOSPHERE, ATMOSPHERE);
@@ -115,7 +122,8 @@ mod tests {
         for (kelvin, pascal) in [(275.0, 8e5), (298.15, 4e5), (333.0, 1e5)] {
             let h = pascal * 1e-4;
             let slope =
-                log(fugacity_coefficient(kelvin, pascal + h) / fugacity_coefficient(kelvin, pascal - h)) / (2.0 * h);
+                log(fugacity_coefficient(kelvin, pascal + h) / fugacity_coefficient(kelvin, pascal - h))
+                    / (2.0 * h);
             assert!((slope * pascal - (compression_factor(kelvin, pascal) - 1.0)).abs() < 1e-6);
         }
     }

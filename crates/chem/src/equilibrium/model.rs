@@ -2,10 +2,10 @@
 
 use super::activity::Interactions;
 use super::constants::ZERO_CELSIUS;
-use super::parameters::{Binary, parameters};
-use super::species::table;
 use super::fault::EquilibriumError;
+use super::parameters::{Binary, parameters};
 use super::speciation::Speciation;
+use super::species::table;
 use super::system::{Given, System};
 use super::validity::{self, WATERS_C};
 use super::water;

@@ -110,9 +110,9 @@ impl Parameters {
     /// well-known ions that no paper gives is zero, as in the papers that leave it out.
     fn is_estimated(&self, cation: usize, anion: usize) -> bool {
         let all = &table().species;
-        [cation, anion].iter().any(|at| {
-            !self.published[*at] || matches!(all[*at].class, Class::Pair | Class::Organic)
-        })
+        [cation, anion]
+            .iter()
+            .any(|at| !self.published[*at] || matches!(all[*at].class, Class::Pair | Class::Organic))
     }
 
     fn default_of(&self, cation: i32, anion: i32, organic: bool) -> Binary {

@@ -17,7 +17,7 @@ use libm::{exp, log};
 /// Most Newton steps of one search.
 const MOST_STEPS: usize = 200;
 /// Ionic strength beyond which a point of the search is not believed, mol/kg.
-const STRONGEST: f64 = 12.0;
+const STRONGEST: f64 = 20.0;
 /// A step this small in every logarithm ends the search.
 const SMALL: f64 = 1e-13;
 
@@ -98,7 +98,8 @@ impl System {
         let mut next = Activity::default();
         if wild {
             let thin = |m: &f64| m * (STRONGEST / strength);
-            let thinner: Vec<f64> = point.m.iter().map(thin).map(|m| if m.is_finite() { m } else { 0.0 }).collect();
+            let thinner: Vec<f64> =
+                point.m.iter().map(thin).map(|m| if m.is_finite() { m } else { 0.0 }).collect();
             self.interactions.evaluate(&thinner, &mut next);
         } else {
             self.interactions.evaluate(&point.m, &mut next);
@@ -129,9 +130,8 @@ impl System {
             (0..n).for_each(|j| matrix[i * n + j] /= size[i] * size[j]);
             right[i] /= size[i];
         }
-        linear::solve(&mut matrix, &mut right, n, 1).then(|| {
-            right.iter().zip(&size).map(|(value, size)| value / size).collect()
-        })
+        linear::solve(&mut matrix, &mut right, n, 1)
+            .then(|| right.iter().zip(&size).map(|(value, size)| value / size).collect())
     }
 
     /// Shortens a long direction until D falls enough.

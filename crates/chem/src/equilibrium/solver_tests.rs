@@ -47,7 +47,9 @@ fn closed_drink_agrees_with_an_independent_program() {
 /// 5, 25 and 60 °C, from acid to alkaline.
 #[test]
 fn all_pairs_close() {
-    for (t, alkalinity, dic) in [(25.0, 0.004, 0.0045), (5.0, 0.003, 0.02), (60.0, 0.006, 0.0042), (25.0, -0.001, 0.03)] {
+    for (t, alkalinity, dic) in
+        [(25.0, 0.004, 0.0045), (5.0, 0.003, 0.02), (60.0, 0.006, 0.0042), (25.0, -0.001, 0.03)]
+    {
         let state = solve(t, &drink(Known::Alkalinity(alkalinity), Known::Dic(dic))).unwrap();
         let known = [
             Known::Alkalinity(state.alkalinity),
@@ -65,7 +67,11 @@ fn all_pairs_close() {
                 }
                 let again = again.unwrap_or_else(|e| panic!("{t} {first:?} {second:?}: {e}"));
                 let near = |a: f64, b: f64| (a - b).abs() <= 1e-9 * b.abs();
-                assert!(near(again.alkalinity, state.alkalinity), "{t} {first:?} {second:?}: {}", again.alkalinity);
+                assert!(
+                    near(again.alkalinity, state.alkalinity),
+                    "{t} {first:?} {second:?}: {}",
+                    again.alkalinity
+                );
                 assert!(near(again.dic, state.dic), "{t} {first:?} {second:?}: {}", again.dic);
                 assert!(near(again.ph, state.ph), "{t} {first:?} {second:?}: {}", again.ph);
                 assert!(near(again.pco2(), state.pco2()) && near(again.co2(), state.co2()));

@@ -67,8 +67,7 @@ fn phosphate_standard_one_to_three_and_a_half() {
 #[test]
 fn borax_standard() {
     let values = [9.464, 9.395, 9.332, 9.276, 9.225, 9.180, 9.139, 9.102, 9.068, 9.038, 9.011];
-    let given =
-        Given::new(Known::Alkalinity(0.02), Known::Dic(0.0)).with(c("Na"), 0.02).with(c("B"), 0.04);
+    let given = Given::new(Known::Alkalinity(0.02), Known::Dic(0.0)).with(c("Na"), 0.02).with(c("B"), 0.04);
     let (at_25, worst) = worst(&values, &given);
     assert!(at_25.abs() <= 0.005 && worst.abs() <= 0.01, "{at_25} {worst}");
 }

@@ -38,7 +38,8 @@ pub(super) struct Point {
 impl System {
     /// Where the search for a problem begins: everything as free ions, the pH from round carbonate constants.
     pub(super) fn start(&self, problem: &Problem) -> Point {
-        let mut lambda: Vec<f64> = problem.amounts.iter().map(|t| if *t > 0.0 { log(*t) } else { NONE }).collect();
+        let mut lambda: Vec<f64> =
+            problem.amounts.iter().map(|t| if *t > 0.0 { log(*t) } else { NONE }).collect();
         let carbon = problem.amounts[CARBON];
         // strong base of the problem: what bicarbonate and carbonate would have to carry
         let weak: f64 = (2..lambda.len()).map(|k| problem.amounts[k] * self.weak_charge(k)).sum();
@@ -82,7 +83,6 @@ impl System {
         let weak = self.component(master).is_some_and(|component| component.role() == Role::WeakAcid);
         if weak { f64::from(table().species[self.masters[master]].charge) } else { 0.0 }
     }
-
 }
 
 /// A first pH from alkalinity and dissolved carbonate (or CO2) with round constants of 25 °C.
@@ -97,11 +97,17 @@ fn guess_ph(alkalinity: f64, carbon: f64, gas: Option<Gas>) -> f64 {
             };
             let acid = (first * co2 + water).sqrt();
             let both = 0.5 * alkalinity;
-            if both > 0.0 { acid * acid / (both + (both * both + acid * acid).sqrt()) } else { acid - alkalinity }
+            if both > 0.0 {
+                acid * acid / (both + (both * both + acid * acid).sqrt())
+            } else {
+                acid - alkalinity
+            }
         }
         None if alkalinity <= least => (first * carbon + water).sqrt() - alkalinity,
         None if alkalinity < 0.98 * carbon => first * (carbon - alkalinity) / alkalinity,
-        None if alkalinity < 1.98 * carbon => second * (2.0 * carbon - alkalinity) / (alkalinity - 0.98 * carbon).max(least),
+        None if alkalinity < 1.98 * carbon => {
+            second * (2.0 * carbon - alkalinity) / (alkalinity - 0.98 * carbon).max(least)
+        }
         None => water / (alkalinity - 1.9 * carbon).max(1e-7),
     };
     -log(h.clamp(1e-14, 1.0)) / LN_10

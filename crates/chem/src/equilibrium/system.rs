@@ -144,7 +144,8 @@ impl System {
             if is_carbonate(component) || (totals[component.index()] == 0.0 && component != Component::CL) {
                 continue;
             }
-            let master = named(component.id()).ok_or(EquilibriumError::Component { component: component.id() })?;
+            let master =
+                named(component.id()).ok_or(EquilibriumError::Component { component: component.id() })?;
             masters.push(master);
         }
         Ok(System::among(model, masters, chloride))
@@ -158,7 +159,8 @@ impl System {
             let part = all[at].made_of.iter().find(|(which, _)| *which == master);
             part.map_or(0.0, |(_, n)| *n)
         };
-        let made_of = masters.iter().map(|m| species.iter().map(|at| coefficient(*m, *at)).collect()).collect();
+        let made_of =
+            masters.iter().map(|m| species.iter().map(|at| coefficient(*m, *at)).collect()).collect();
         let mut places = vec![None; all.len()];
         species.iter().enumerate().for_each(|(here, at)| places[*at] = Some(here));
         let place = |at: usize| species.iter().position(|s| *s == at).unwrap_or(0);

@@ -3,7 +3,8 @@
 use super::saturation;
 use super::solids::Solid;
 use crate::equilibrium::constants::WATER_MOLAR_MASS;
-use crate::equilibrium::{EquilibriumError, Given, Known, Model, Speciation};
+use crate::equilibrium::{EquilibriumError, Given, Known, Model, Speciation, System};
+use std::sync::Arc;
 
 /// Most trial amounts.
 const MOST_TRIALS: usize = 200;
@@ -38,20 +39,28 @@ pub fn with_dissolved(given: &Given, solid: &Solid, amount: f64) -> Given {
     after
 }
 
-/// Dissolves a solid in a water until it is saturated; zero where it already is. None when the solid does not reach
-/// saturation within the model.
+/// Dissolves a solid in a water until it is saturated; zero where it already is. None when it does not reach
+/// saturation before the search ends. The saturated water of a very soluble salt may lie beyond the reach of the
+/// model: check it with [`validity::check`](crate::equilibrium::validity::check).
 ///
 /// # Errors
-/// As [`Model::speciate`]; not for a water that only becomes too strong while the solid dissolves.
-pub fn saturate(model: &Model, given: &Given, solid: &'static Solid) -> Result<Option<Saturated>, EquilibriumError> {
-    let at = |amount: f64| -> Result<(f64, Saturated), EquilibriumError> {
-        let state = model.speciate(&with_dissolved(given, solid, amount))?;
+/// As [`Model::speciate`] for the water at the start.
+pub fn saturate(
+    model: &Model,
+    given: &Given,
+    solid: &'static Solid,
+) -> Result<Option<Saturated>, EquilibriumError> {
+    let mut system = None;
+    let mut at = |amount: f64| -> Result<(f64, Saturated), EquilibriumError> {
+        let after = with_dissolved(given, solid, amount);
+        let system = system.get_or_insert(Arc::new(System::of(model, &after.totals)?));
+        let state = system.solve(&after)?;
         let index = saturation::of(&state, solid).map_or(f64::NEG_INFINITY, |s| s.index);
         Ok((index, Saturated { dissolved: amount, state }))
     };
-    let start = at(0.0)?;
-    if start.0 >= 0.0 {
-        return Ok(Some(start.1));
+    let first = model.speciate(given)?;
+    if saturation::of(&first, solid).is_some_and(|s| s.index >= 0.0) {
+        return Ok(Some(Saturated { dissolved: 0.0, state: first }));
     }
     let (mut low, mut high) = (0.0, 1e-7);
     loop {

@@ -7,3 +7,6 @@ pub mod solids;
 pub mod saturation;
 
 pub mod dissolution;
+
+#[cfg(test)]
+mod solubility_tests;
