@@ -21,6 +21,8 @@ pub mod equilibrium;
 
 pub mod phases;
 
+pub mod properties;
+
 pub mod assessment;
 
 pub mod formulation;

@@ -30,6 +30,8 @@ pub use system::{Given, Known, System};
 #[cfg(test)]
 mod activity_tests;
 #[cfg(test)]
+mod organics_tests;
+#[cfg(test)]
 mod solver_tests;
 #[cfg(test)]
 mod standards_tests;

@@ -19,7 +19,6 @@ fn worst(values: &[f64; 11], given: &Given) -> (f64, f64) {
     for (k, value) in values.iter().enumerate() {
         let t = 5.0 * k as f64;
         let off = solve(t, given).ph - value;
-        println!("{t}: {off:.4}");
         worst = if off.abs() > worst.abs() { off } else { worst };
         if t == 25.0 {
             at_25 = off;
