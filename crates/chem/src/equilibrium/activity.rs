@@ -103,9 +103,9 @@ impl Interactions {
             by_charge[usize::from(*z < 0.0)][z.abs() as usize] += molality;
         }
         let (mut i, mut z) = (0.0, 0.0);
-        for number in 1..=MOST_CHARGE {
+        for (number, (cations, anions)) in by_charge[0].iter().zip(&by_charge[1]).enumerate() {
             let charge = number as f64;
-            let both = by_charge[0][number] + by_charge[1][number];
+            let both = cations + anions;
             i += 0.5 * charge * charge * both;
             z += charge * both;
         }

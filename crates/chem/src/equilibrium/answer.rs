@@ -5,8 +5,7 @@ use super::fault::EquilibriumError;
 use super::scale;
 use super::speciation::{Residuals, Speciation};
 use super::start::Point;
-use super::system::{CARBON, HYDROGEN, Known, System};
-use crate::matter::component::Component;
+use super::system::{CARBON, Given, HYDROGEN, Known, System};
 use libm::log;
 use std::sync::Arc;
 
@@ -18,8 +17,7 @@ impl System {
     pub(super) fn state(
         self: &Arc<Self>,
         point: Point,
-        totals: &[f64; Component::COUNT],
-        carbonate: [Known; 2],
+        given: &Given,
         weak: f64,
     ) -> Result<Speciation, EquilibriumError> {
         let Point { lambda, m, activity, steps, settled } = point;
@@ -41,10 +39,11 @@ impl System {
             residuals: Residuals::default(),
             iterations: steps,
             system: self.clone(),
+            given: given.clone(),
             molality: m,
             ln_gamma: activity.ln_gamma,
         };
-        state.residuals = self.residuals(&state, &lambda, totals, carbonate);
+        state.residuals = self.residuals(&state, &lambda);
         let Residuals { mass, charge, equilibrium } = state.residuals;
         let worst = mass.max(charge).max(equilibrium);
         if worst <= TOLERANCE {
@@ -54,24 +53,18 @@ impl System {
         }
     }
 
-    fn residuals(
-        &self,
-        state: &Speciation,
-        lambda: &[f64],
-        totals: &[f64; Component::COUNT],
-        carbonate: [Known; 2],
-    ) -> Residuals {
+    fn residuals(&self, state: &Speciation, lambda: &[f64]) -> Residuals {
         let m = &state.molality;
         let relative = |row: usize, wanted: f64, got: f64| {
             let size: f64 = self.made_of[row].iter().zip(m).map(|(n, m)| n.abs() * m).sum();
             (got - wanted).abs() / size.max(wanted.abs()).max(1e-300)
         };
         let mut out = Residuals::default();
-        let (amounts, _) = self.amounts(totals);
+        let (amounts, _) = self.amounts(&state.given.totals);
         for (k, amount) in amounts.iter().enumerate().filter(|(k, amount)| *k > CARBON && **amount > 0.0) {
             out.mass = out.mass.max(relative(k, *amount, self.row(k, m)));
         }
-        for known in carbonate {
+        for known in state.given.carbonate {
             match known {
                 Known::Dic(value) if value > 0.0 => {
                     out.mass = out.mass.max(relative(CARBON, value, state.dic))

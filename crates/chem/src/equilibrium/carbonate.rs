@@ -51,7 +51,7 @@ impl System {
             (_, Some(wanted), _, Some(held)) => self.dic_under_gas(problem, wanted, held)?,
             _ => self.search(&problem, None),
         };
-        self.state(point, &given.totals, given.carbonate, weak)
+        self.state(point, given, weak)
     }
 
     fn under_gas(&self, bar: f64) -> Gas {
@@ -81,7 +81,7 @@ impl System {
             second: "pH",
             why: "at this pH the water alone carries more alkalinity than was stated",
         };
-        if !(excess > 0.0) {
+        if excess.is_nan() || excess <= 0.0 {
             return Err(refused);
         }
         let off = |gas: f64, start: Option<&Point>| {

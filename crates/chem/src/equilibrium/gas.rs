@@ -37,7 +37,7 @@ fn reduced(kelvin: f64, pascal: f64) -> (f64, f64) {
 /// Fugacity coefficient of CO2 in a gas that is mostly CO2, or of a trace of it by the rule of Lewis, at a total
 /// pressure in pascal up to 8 bar.
 pub fn fugacity_coefficient(kelvin: f64, pascal: f64) -> f64 {
-    if !(pascal > 0.0) {
+    if pascal <= 0.0 {
         return 1.0;
     }
     let (a, b) = reduced(kelvin, pascal);
@@ -61,6 +61,15 @@ pub fn dissolved_activity(kelvin: f64, partial_pascal: f64, total_pascal: f64) -
     exp(ln_solubility(kelvin)) * fugacity / ATMOSPHERE * pressed
 }
 
+/// d ln activity / d ln pressure of CO2 whose total pressure is one atmosphere or the gas itself, whichever is more.
+pub fn activity_slope(kelvin: f64, partial_pascal: f64) -> f64 {
+    if partial_pascal > ATMOSPHERE {
+        compression_factor(kelvin, partial_pascal) - VOLUME_DISSOLVED * partial_pascal / (GAS * kelvin)
+    } else {
+        1.0
+    }
+}
+
 /// Partial pressure of CO2, Pa, that stands in equilibrium with an activity of dissolved CO2 (mol/kg) when the total
 /// pressure is one atmosphere or the gas itself, whichever is more.
 pub fn partial_pressure(kelvin: f64, activity: f64) -> f64 {
@@ -69,7 +78,7 @@ pub fn partial_pressure(kelvin: f64, activity: f64) -> f64 {
         let next = pascal * activity / dissolved_activity(kelvin, pascal, pascal.max(ATMOSPHERE));
         let settled = (next / pascal - 1.0).abs() < 1e-14;
         pascal = next;
-        if settled || !(pascal > 0.0) {
+        if settled || pascal <= 0.0 {
             break;
         }
     }

@@ -6,7 +6,7 @@ pub(crate) fn solve(a: &mut [f64], b: &mut [f64], n: usize, columns: usize) -> b
     for k in 0..n {
         let pivot = (k..n).max_by(|i, j| a[i * n + k].abs().total_cmp(&a[j * n + k].abs())).unwrap_or(k);
         let value = a[pivot * n + k];
-        if !(value.abs() > 0.0) || !value.is_finite() {
+        if value == 0.0 || !value.is_finite() {
             return false;
         }
         if pivot != k {

@@ -3,6 +3,7 @@
 mod activity;
 mod answer;
 mod carbonate;
+pub mod carbonation;
 pub mod constants;
 mod fault;
 pub mod gas;
@@ -10,6 +11,7 @@ mod linear;
 mod model;
 mod parameters;
 pub mod scale;
+pub mod sensitivity;
 mod shape;
 mod solver;
 mod speciation;
@@ -17,12 +19,14 @@ pub(crate) mod species;
 mod start;
 mod system;
 pub(crate) mod temperature;
+pub mod titration;
 mod unlike;
 pub mod validity;
 pub mod water;
 
 pub use fault::EquilibriumError;
 pub use model::Model;
+pub use sensitivity::{Input, Sensitivities};
 pub use speciation::{Residuals, Speciation};
 pub use species::{Class, Species, SpeciesTable, table as species_table};
 pub use system::{Given, Known, System};
@@ -31,6 +35,8 @@ pub use system::{Given, Known, System};
 mod activity_tests;
 #[cfg(test)]
 mod organics_tests;
+#[cfg(test)]
+mod sensitivity_tests;
 #[cfg(test)]
 mod solver_tests;
 #[cfg(test)]

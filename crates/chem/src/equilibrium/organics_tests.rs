@@ -16,7 +16,8 @@ fn model() -> Model {
 
 /// A salt (or with `bases` 0 the acid) of an organic ion: molality, and Na or K per anion; alkalinity is the metal.
 fn ph(anion: &str, m: f64, bases: f64, metal: &str) -> f64 {
-    let given = Given::new(Known::Alkalinity(bases * m), Known::Dic(0.0)).with(c(anion), m).with(c(metal), bases * m);
+    let given =
+        Given::new(Known::Alkalinity(bases * m), Known::Dic(0.0)).with(c(anion), m).with(c(metal), bases * m);
     // some of the program's points lie beyond the printed reach of the model
     Arc::new(System::of(&model(), &given.totals).unwrap()).solve(&given).unwrap().ph
 }
@@ -27,7 +28,8 @@ fn ph(anion: &str, m: f64, bases: f64, metal: &str) -> f64 {
 fn organic_ph_standards() {
     assert!((ph("citrate", 0.05, 1.0, "K") - 3.776).abs() < 0.02);
     let given = Given::new(Known::Alkalinity(0.0), Known::Dic(0.0));
-    let saturated = saturate(&model(), &given, find("potassium_hydrogen_tartrate").unwrap()).unwrap().unwrap();
+    let saturated =
+        saturate(&model(), &given, find("potassium_hydrogen_tartrate").unwrap()).unwrap().unwrap();
     assert!((saturated.state.ph - 3.557).abs() < 0.01, "{}", saturated.state.ph);
 }
 
@@ -68,7 +70,9 @@ fn salts_and_acids_agree_with_an_independent_program() {
 /// Share of calcium bound at 5 mmol/kg with 10 mmol/kg of the ligand at pH 6.5, 25 °C, by an independent program: 1 %.
 #[test]
 fn calcium_bound_by_organic_ions() {
-    for (anion, percent) in [("lactate", 22.0), ("gluconate", 32.0), ("succinate", 31.0), ("malate", 49.0), ("tartrate", 57.0)] {
+    for (anion, percent) in
+        [("lactate", 22.0), ("gluconate", 32.0), ("succinate", 31.0), ("malate", 49.0), ("tartrate", 57.0)]
+    {
         let given = Given::new(Known::Ph(6.5), Known::Dic(0.0))
             .with(c("Ca"), 0.005)
             .with(c("Na"), -0.01 * f64::from(c(anion).charge()) - 0.01)
@@ -84,7 +88,8 @@ fn calcium_bound_by_organic_ions() {
 #[test]
 fn calcium_citrate_dissolves_as_measured() {
     let given = Given::new(Known::Alkalinity(0.0), Known::Dic(0.0));
-    let saturated = saturate(&model(), &given, find("tricalcium_dicitrate_tetrahydrate").unwrap()).unwrap().unwrap();
+    let saturated =
+        saturate(&model(), &given, find("tricalcium_dicitrate_tetrahydrate").unwrap()).unwrap().unwrap();
     assert!((saturated.dissolved / 1.6e-3 - 1.0).abs() < 0.03, "{}", saturated.dissolved);
 }
 

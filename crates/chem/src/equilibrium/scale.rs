@@ -20,6 +20,13 @@ pub(crate) fn ln_gamma_chloride(slope: f64, ionic_strength: f64) -> f64 {
     -3.0 * slope * root / (1.0 + DENOMINATOR * root)
 }
 
+/// d ln γ of chloride by the convention per ionic strength, kg/mol.
+pub(crate) fn ln_gamma_chloride_slope(slope: f64, ionic_strength: f64) -> f64 {
+    let root = ionic_strength.max(1e-20).sqrt();
+    let denominator = 1.0 + DENOMINATOR * root;
+    -1.5 * slope / (root * denominator * denominator)
+}
+
 /// log10 γ of chloride by the convention, at a temperature in kelvin and an ionic strength in mol/kg.
 pub fn log_gamma_chloride(kelvin: f64, ionic_strength: f64) -> f64 {
     ln_gamma_chloride(debye_huckel_slope(kelvin), ionic_strength) / LN_10
@@ -29,8 +36,8 @@ pub fn log_gamma_chloride(kelvin: f64, ionic_strength: f64) -> f64 {
 mod tests {
     use super::*;
 
-    /// Bates 1973 (Determination of pH): the convention gives log γ_Cl = -0.1106 at I 0.1 and 25 °C, from A = 0.5108
-    /// to 0.5115 (computed by hand: 0.5108 × 0.31623 / 1.47434 = 0.1096); within 0.001 of it.
+    /// The convention of Bates and Guggenheim 1960 at I = 0.1 and 25 °C by hand with A = 0.5108 (their value):
+    /// -0.5108 × 0.31623 / 1.47434 = -0.1096; 0.001 for the slope of this model.
     #[test]
     fn convention_at_a_tenth() {
         assert!((log_gamma_chloride(298.15, 0.1) + 0.1096).abs() < 1e-3);

@@ -18,6 +18,12 @@ use libm::{exp, log};
 const MOST_STEPS: usize = 200;
 /// Ionic strength beyond which a point of the search is not believed, mol/kg.
 const STRONGEST: f64 = 20.0;
+/// A step longer than this in any logarithm is shortened by the search along its line.
+const LONG: f64 = 0.5;
+/// Steps after which the coefficients follow only by a share of their change.
+const CALM: usize = 40;
+/// That share.
+const DAMPED: f64 = 0.4;
 /// A step this small in every logarithm ends the search.
 const SMALL: f64 = 1e-13;
 
@@ -73,12 +79,16 @@ impl System {
             self.fill(&point.lambda, &point.activity, &mut point.m);
             let Some(mut direction) = self.direction(problem, &free, &point.m) else { break };
             let longest = direction.iter().fold(0.0, |most: f64, d| most.max(d.abs()));
-            if longest > 0.5 {
+            if longest > LONG {
                 self.search_line(problem, &free, &mut point, &mut direction);
             }
             free.iter().zip(&direction).for_each(|(k, d)| point.lambda[*k] += d);
             self.fill(&point.lambda, &point.activity, &mut point.m);
-            let shift = self.refresh(&mut point);
+            // far from balance the coefficients wait: at fixed ones the search cannot go astray
+            if longest > LONG {
+                continue;
+            }
+            let shift = self.refresh(&mut point, if step < CALM { 1.0 } else { DAMPED });
             if longest < SMALL && shift < SMALL {
                 point.settled = true;
                 break;
@@ -86,15 +96,15 @@ impl System {
         }
         self.hold(problem, &mut point);
         self.fill(&point.lambda, &point.activity, &mut point.m);
-        self.refresh(&mut point);
+        self.refresh(&mut point, 1.0);
         point
     }
 
     /// Evaluates the activity coefficients at the present molalities; answers the largest change. While the
     /// molalities are wild, the coefficients are those of the same mixture at the strongest the search allows.
-    fn refresh(&self, point: &mut Point) -> f64 {
+    fn refresh(&self, point: &mut Point, share: f64) -> f64 {
         let strength: f64 = self.charge.iter().zip(&point.m).map(|(z, m)| 0.5 * z * z * m).sum();
-        let wild = !(strength <= STRONGEST);
+        let wild = strength.is_nan() || strength > STRONGEST;
         let mut next = Activity::default();
         if wild {
             let thin = |m: &f64| m * (STRONGEST / strength);
@@ -106,6 +116,10 @@ impl System {
         }
         let change = |(a, b): (&f64, &f64)| (a - b).abs();
         let shift = next.ln_gamma.iter().zip(&point.activity.ln_gamma).map(change).fold(0.0, f64::max);
+        if share < 1.0 {
+            let mix = |(new, old): (&mut f64, &f64)| *new = share * *new + (1.0 - share) * old;
+            next.ln_gamma.iter_mut().zip(&point.activity.ln_gamma).for_each(mix);
+        }
         point.activity = next;
         if wild { f64::INFINITY } else { shift }
     }

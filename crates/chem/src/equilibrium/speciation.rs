@@ -2,7 +2,7 @@
 
 use super::constants::LN_10;
 use super::species::table;
-use super::system::System;
+use super::system::{Given, System};
 use libm::{exp, log};
 use std::sync::Arc;
 
@@ -21,6 +21,7 @@ pub struct Residuals {
 #[derive(Clone, Debug)]
 pub struct Speciation {
     pub(crate) system: Arc<System>,
+    pub(crate) given: Given,
     pub(crate) molality: Vec<f64>,
     pub(crate) ln_gamma: Vec<f64>,
     /// ln of the activity of water.
@@ -44,6 +45,11 @@ pub struct Speciation {
 impl Speciation {
     fn place(&self, id: &str) -> Option<usize> {
         table().index(id).and_then(|at| self.system.places[at])
+    }
+
+    /// What the water was solved from.
+    pub fn given(&self) -> &Given {
+        &self.given
     }
 
     /// Molality of a species, mol/kg; zero for a species that cannot form here.

@@ -46,7 +46,7 @@ fn integral(ln_x: f64) -> Integral {
 
 fn interpolated(x: f64) -> Integral {
     let position = (log(x) - LOW) / STEP;
-    if !(position > 0.0) {
+    if position.is_nan() || position <= 0.0 {
         return Integral::default();
     }
     let node = (position as usize).min(NODES - 2);

@@ -10,13 +10,13 @@
 //! which thicken the water, are not in it.
 
 use super::viscosity::kestin_1978;
-use crate::equilibrium::validity::WATERS_C;
-use crate::equilibrium::{EquilibriumError, Speciation};
 use crate::equilibrium::constants::{
     AVOGADRO, BOLTZMANN, ELEMENTARY_CHARGE, FARADAY, GAS, REFERENCE, VACUUM_PERMITTIVITY, ZERO_CELSIUS,
 };
 use crate::equilibrium::temperature::number;
+use crate::equilibrium::validity::WATERS_C;
 use crate::equilibrium::water::permittivity;
+use crate::equilibrium::{EquilibriumError, Speciation};
 use crate::table::Table;
 use libm::{exp, log};
 use std::sync::LazyLock;
@@ -185,7 +185,9 @@ fn associate(medium: &Medium, ions: &mut Vec<Dissolved>, bicarbonate: bool) {
     let free_count = ions.len();
     let mut pairs: Vec<(usize, usize, Option<usize>, f64, f64)> = Vec::new();
     for row in TABLES.associations.iter().filter(|row| bicarbonate || row.anion == "SO4") {
-        let (Some(c), Some(a)) = (place(&ions[..free_count], row.cation), place(&ions[..free_count], row.anion)) else {
+        let (Some(c), Some(a)) =
+            (place(&ions[..free_count], row.cation), place(&ions[..free_count], row.anion))
+        else {
             continue;
         };
         let k = row.k * exp(-row.heat * 1000.0 / GAS * (1.0 / medium.kelvin - 1.0 / REFERENCE));
@@ -235,7 +237,7 @@ pub(crate) fn of_ions(kelvin: f64, ions: &[Dissolved], bicarbonate: bool) -> f64
         ions.iter().map(|ion| Mobile { ion: *ion, lambda: medium.lambda(ion) }).collect();
     let equivalents = |ion: &Mobile| ion.ion.concentration * ion.ion.charge.abs();
     let half: f64 = 0.5 * mobile.iter().map(equivalents).sum::<f64>();
-    if !(half > 0.0) {
+    if half <= 0.0 {
         return 0.0;
     }
     let mut kappa = 0.0;

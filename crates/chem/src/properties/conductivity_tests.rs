@@ -12,7 +12,8 @@ fn ions(list: &[(&'static str, f64, f64)], scale: f64) -> Vec<Dissolved> {
 /// The same equations coded apart from this crate, mmol/L, 5, 25 and 45 °C; 0.01 %.
 #[test]
 fn agrees_with_an_independent_coding() {
-    let table: [(&[(&'static str, f64, f64)], [f64; 3]); 6] = [
+    type Case<'a> = (&'a [(&'static str, f64, f64)], [f64; 3]);
+    let table: [Case<'_>; 6] = [
         (&[("Na", 1.0, 30.0), ("Cl", -1.0, 30.0)], [2110.97, 3420.90, 4905.80]),
         (&[("Ca", 2.0, 3.0), ("Cl", -1.0, 6.0)], [460.57, 743.86, 1072.42]),
         (&[("Mg", 2.0, 4.0), ("SO4", -2.0, 4.0)], [444.95, 730.99, 1047.15]),
@@ -52,7 +53,8 @@ fn water_in_a_litre(t: f64, salt: &[(Component, f64)]) -> f64 {
         .iter()
         .map(|(c, m)| m * crate::composition::dissolved::form(*c).volume.at(t, strength) * 1e-3)
         .sum();
-    let litres = 1000.0 / kell_1975(t) + volumes + 1.88e-3 / 1.2 * strength * libm::log(1.0 + 1.2 * strength.sqrt());
+    let litres =
+        1000.0 / kell_1975(t) + volumes + 1.88e-3 / 1.2 * strength * libm::log(1.0 + 1.2 * strength.sqrt());
     1.0 / litres
 }
 
@@ -96,7 +98,8 @@ fn potassium_chloride_standards() {
 /// MgSO4 3 %.
 #[test]
 fn single_salts_at_25_degrees() {
-    let table: [(&'static str, f64, &'static str, f64, [(f64, f64); 4], f64); 6] = [
+    type Curve = (&'static str, f64, &'static str, f64, [(f64, f64); 4], f64);
+    let table: [Curve; 6] = [
         ("Na", 1.0, "Cl", -1.0, [(0.001, 123.68), (0.01, 118.45), (0.05, 111.01), (0.1, 106.69)], 0.015),
         ("K", 1.0, "Cl", -1.0, [(0.001, 146.88), (0.01, 141.20), (0.05, 133.30), (0.1, 128.90)], 0.015),
         ("Ca", 2.0, "Cl", -1.0, [(0.001, 130.30), (0.01, 120.30), (0.05, 108.42), (0.1, 102.41)], 0.015),
@@ -108,7 +111,10 @@ fn single_salts_at_25_degrees() {
         for (equivalents, lambda) in points {
             let list = ions(&[(cation, z, equivalents / z.abs()), (anion, w, equivalents / w.abs())], 1.0);
             let got = of_ions(298.15, &list, true) / 1000.0 / equivalents;
-            assert!((got / lambda - 1.0_f64).abs() < tolerance, "{cation}{anion} {equivalents}: {got} for {lambda}");
+            assert!(
+                (got / lambda - 1.0_f64).abs() < tolerance,
+                "{cation}{anion} {equivalents}: {got} for {lambda}"
+            );
         }
     }
 }
