@@ -45,7 +45,7 @@ pub(crate) struct Interactions {
 #[derive(Clone, Debug, Default, PartialEq)]
 pub(crate) struct Activity {
     /// ln of the molal activity coefficient of each species, on the Pitzer single-ion convention.
-    pub(crate) ln_gamma: Vec<f64>,
+    pub(crate) ln_coefficient: Vec<f64>,
     /// ln of the activity of water.
     pub(crate) ln_water: f64,
     /// Osmotic coefficient.
@@ -124,9 +124,9 @@ impl Interactions {
         let common = self.common(m);
         let Common { i, root, z, decays, .. } = &common;
         let (i, root, z) = (*i, *root, *z);
-        let ln_gamma = &mut out.ln_gamma;
-        ln_gamma.clear();
-        ln_gamma.resize(m.len(), 0.0);
+        let ln_coefficient = &mut out.ln_coefficient;
+        ln_coefficient.clear();
+        ln_coefficient.resize(m.len(), 0.0);
         let debye = 1.0 + B * root;
         let mut f = -self.slope * (root / debye + 2.0 / B * libm::log(debye));
         let mut osmotic = -self.slope * i * root / debye;
@@ -136,8 +136,8 @@ impl Interactions {
             let (one, two) = (&decays[pair.first], &decays[pair.last]);
             let b = pair.b0 + pair.b1 * one.g + pair.b2 * two.g;
             let both = 2.0 * b + z * pair.c;
-            ln_gamma[pair.cation] += ma * both;
-            ln_gamma[pair.anion] += mc * both;
+            ln_coefficient[pair.cation] += ma * both;
+            ln_coefficient[pair.anion] += mc * both;
             let product = mc * ma;
             triple += product * pair.c;
             if i > 0.0 {
@@ -146,9 +146,9 @@ impl Interactions {
             let b_phi = pair.b0 + pair.b1 * one.exponential + pair.b2 * two.exponential;
             osmotic += product * (b_phi + z * pair.c);
         }
-        self.mix(m, ln_gamma, &mut osmotic);
-        f += self.electrostatic(&common, ln_gamma, &mut osmotic);
-        for (value, charge) in ln_gamma.iter_mut().zip(&self.charge) {
+        self.mix(m, ln_coefficient, &mut osmotic);
+        f += self.electrostatic(&common, ln_coefficient, &mut osmotic);
+        for (value, charge) in ln_coefficient.iter_mut().zip(&self.charge) {
             *value += charge * charge * f + charge.abs() * triple;
         }
         let solutes: f64 = m.iter().sum();
@@ -157,22 +157,22 @@ impl Interactions {
         out.ionic_strength = i;
     }
 
-    fn mix(&self, m: &[f64], ln_gamma: &mut [f64], osmotic: &mut f64) {
+    fn mix(&self, m: &[f64], ln_coefficient: &mut [f64], osmotic: &mut f64) {
         for (a, b, value) in &self.twos {
-            ln_gamma[*a] += 2.0 * m[*b] * value;
-            ln_gamma[*b] += 2.0 * m[*a] * value;
+            ln_coefficient[*a] += 2.0 * m[*b] * value;
+            ln_coefficient[*b] += 2.0 * m[*a] * value;
             *osmotic += m[*a] * m[*b] * value;
         }
         for (a, b, c, value) in &self.threes {
-            ln_gamma[*a] += m[*b] * m[*c] * value;
-            ln_gamma[*b] += m[*a] * m[*c] * value;
-            ln_gamma[*c] += m[*a] * m[*b] * value;
+            ln_coefficient[*a] += m[*b] * m[*c] * value;
+            ln_coefficient[*b] += m[*a] * m[*c] * value;
+            ln_coefficient[*c] += m[*a] * m[*b] * value;
             *osmotic += m[*a] * m[*b] * m[*c] * value;
         }
     }
 
     /// Adds the unsymmetrical mixing terms; answers their share of F.
-    fn electrostatic(&self, common: &Common, ln_gamma: &mut [f64], osmotic: &mut f64) -> f64 {
+    fn electrostatic(&self, common: &Common, ln_coefficient: &mut [f64], osmotic: &mut f64) -> f64 {
         let mut f = 0.0;
         let mut by_sign = [[0.0; MOST_CHARGE + 1]; 2];
         for (sign, amounts) in common.by_charge.iter().enumerate() {
@@ -187,7 +187,7 @@ impl Interactions {
                 }
             }
         }
-        for (value, charge) in ln_gamma.iter_mut().zip(&self.charge) {
+        for (value, charge) in ln_coefficient.iter_mut().zip(&self.charge) {
             *value += by_sign[usize::from(*charge < 0.0)][charge.abs() as usize];
         }
         f

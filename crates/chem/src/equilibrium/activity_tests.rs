@@ -15,7 +15,7 @@ fn single(t: f64, cation: (&str, f64), anion: (&str, f64), m: f64) -> (f64, f64)
     let interactions = chosen(&model, &[cation.0, anion.0]);
     let mut out = Activity::default();
     interactions.evaluate(&[m * cation.1, m * anion.1], &mut out);
-    let ln = (cation.1 * out.ln_gamma[0] + anion.1 * out.ln_gamma[1]) / (cation.1 + anion.1);
+    let ln = (cation.1 * out.ln_coefficient[0] + anion.1 * out.ln_coefficient[1]) / (cation.1 + anion.1);
     (libm::exp(ln), out.osmotic)
 }
 
@@ -108,7 +108,7 @@ fn curvature_is_the_derivative_of_the_coefficients() {
         interactions.evaluate(&above, &mut up);
         interactions.evaluate(&below, &mut down);
         for i in 0..n {
-            let slope = (up.ln_gamma[i] - down.ln_gamma[i]) / (2.0 * h);
+            let slope = (up.ln_coefficient[i] - down.ln_coefficient[i]) / (2.0 * h);
             assert!((slope - curvature[i * n + k]).abs() < 2e-5 * (1.0 + slope.abs()), "{i} {k}: {slope}");
             assert!((curvature[i * n + k] - curvature[k * n + i]).abs() < 1e-11);
         }
@@ -124,7 +124,7 @@ fn coefficients_obey_gibbs_duhem() {
         let scaled: Vec<f64> = m.iter().map(|x| x * scale).collect();
         interactions.evaluate(&scaled, &mut out);
         let sum: f64 = scaled.iter().sum();
-        (out.ln_gamma.clone(), (out.osmotic - 1.0) * sum)
+        (out.ln_coefficient.clone(), (out.osmotic - 1.0) * sum)
     };
     for scale in [1e-4, 0.01, 0.3, 1.0, 2.0] {
         let h = scale * 1e-4;

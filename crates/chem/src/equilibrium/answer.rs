@@ -28,9 +28,9 @@ impl System {
         }
         let alkalinity = -self.row(HYDROGEN, &m) - weak;
         let convention = scale::ln_gamma_chloride(self.model.slope(), activity.ionic_strength);
-        let ln_h = log(m[HYDROGEN]) + activity.ln_gamma[HYDROGEN];
+        let ln_h = log(m[HYDROGEN]) + activity.ln_coefficient[HYDROGEN];
         let mut state = Speciation {
-            ph: -(ln_h + activity.ln_gamma[self.chloride] - convention) / LN_10,
+            ph: -(ln_h + activity.ln_coefficient[self.chloride] - convention) / LN_10,
             alkalinity,
             dic: self.row(CARBON, &m),
             ln_water: activity.ln_water,
@@ -41,7 +41,7 @@ impl System {
             system: self.clone(),
             given: given.clone(),
             molality: m,
-            ln_gamma: activity.ln_gamma,
+            ln_coefficient: activity.ln_coefficient,
         };
         state.residuals = self.residuals(&state, &lambda);
         let Residuals { mass, charge, equilibrium } = state.residuals;
@@ -77,7 +77,7 @@ impl System {
         for (place, molality) in m.iter().enumerate().filter(|(_, m)| **m > 1e-280) {
             let mut ln = self.ln_k[place] + self.water[place] * state.ln_water;
             self.made_of.iter().zip(lambda).for_each(|(row, lambda)| ln += row[place] * lambda);
-            let off = (log(*molality) + state.ln_gamma[place] - ln).abs();
+            let off = (log(*molality) + state.ln_coefficient[place] - ln).abs();
             out.equilibrium = out.equilibrium.max(off);
         }
         out

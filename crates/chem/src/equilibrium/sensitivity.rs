@@ -216,7 +216,7 @@ impl Sensitivities<'_> {
         self.state.molality.iter().enumerate().map(move |(j, m)| m * self.ln_molality[j * columns + column])
     }
 
-    fn ln_gamma(&self, place: usize, column: usize) -> f64 {
+    fn ln_coefficient_of(&self, place: usize, column: usize) -> f64 {
         let n = self.state.molality.len();
         self.each(column).enumerate().map(|(at, m)| self.curvature[place * n + at] * m).sum()
     }
@@ -248,7 +248,7 @@ impl Sensitivities<'_> {
 
     fn ln_activity_at(&self, species: usize, column: usize) -> Option<f64> {
         let place = self.state.system.places[species]?;
-        Some(self.ln_molality[place * self.inputs.len() + column] + self.ln_gamma(place, column))
+        Some(self.ln_molality[place * self.inputs.len() + column] + self.ln_coefficient_of(place, column))
     }
 
     /// d ln of the activity of water by an input.

@@ -38,12 +38,12 @@ impl System {
         if let Some(ph) = problem.ph {
             let slope = self.model.slope();
             let convention = scale::ln_gamma_chloride(slope, point.activity.ionic_strength);
-            point.lambda[HYDROGEN] = -LN_10 * ph - point.activity.ln_gamma[self.chloride] + convention;
+            point.lambda[HYDROGEN] = -LN_10 * ph - point.activity.ln_coefficient[self.chloride] + convention;
         }
         match problem.gas {
             Some(Gas::LnActivity(value)) => point.lambda[CARBON] = value,
             Some(Gas::Molality(0.0)) => point.lambda[CARBON] = NONE,
-            Some(Gas::Molality(m)) => point.lambda[CARBON] = log(m) + point.activity.ln_gamma[self.co2],
+            Some(Gas::Molality(m)) => point.lambda[CARBON] = log(m) + point.activity.ln_coefficient[self.co2],
             None => {}
         }
     }
@@ -51,7 +51,8 @@ impl System {
     /// Molalities from the logarithms of the master activities.
     fn fill(&self, lambda: &[f64], activity: &Activity, m: &mut [f64]) {
         for (place, value) in m.iter_mut().enumerate() {
-            let mut ln = self.ln_k[place] + self.water[place] * activity.ln_water - activity.ln_gamma[place];
+            let mut ln =
+                self.ln_k[place] + self.water[place] * activity.ln_water - activity.ln_coefficient[place];
             for (row, lambda) in self.made_of.iter().zip(lambda) {
                 if row[place] != 0.0 {
                     ln += row[place] * lambda;
@@ -115,10 +116,11 @@ impl System {
             self.interactions.evaluate(&point.m, &mut next);
         }
         let change = |(a, b): (&f64, &f64)| (a - b).abs();
-        let shift = next.ln_gamma.iter().zip(&point.activity.ln_gamma).map(change).fold(0.0, f64::max);
+        let shift =
+            next.ln_coefficient.iter().zip(&point.activity.ln_coefficient).map(change).fold(0.0, f64::max);
         if share < 1.0 {
             let mix = |(new, old): (&mut f64, &f64)| *new = share * *new + (1.0 - share) * old;
-            next.ln_gamma.iter_mut().zip(&point.activity.ln_gamma).for_each(mix);
+            next.ln_coefficient.iter_mut().zip(&point.activity.ln_coefficient).for_each(mix);
         }
         point.activity = next;
         if wild { f64::INFINITY } else { shift }

@@ -23,7 +23,7 @@ pub struct Speciation {
     pub(crate) system: Arc<System>,
     pub(crate) given: Given,
     pub(crate) molality: Vec<f64>,
-    pub(crate) ln_gamma: Vec<f64>,
+    pub(crate) ln_coefficient: Vec<f64>,
     /// ln of the activity of water.
     pub ln_water: f64,
     /// Osmotic coefficient.
@@ -65,7 +65,7 @@ impl Speciation {
     /// ln of the activity of a species by its index in the table; none when it cannot form here.
     pub(crate) fn ln_activity_at(&self, species: usize) -> Option<f64> {
         let at = self.system.places[species]?;
-        (self.molality[at] > 0.0).then(|| log(self.molality[at]) + self.ln_gamma[at])
+        (self.molality[at] > 0.0).then(|| log(self.molality[at]) + self.ln_coefficient[at])
     }
 
     /// Activity of a species on the molal scale; zero for one that cannot form here.
@@ -75,7 +75,7 @@ impl Speciation {
 
     /// Activity coefficient of a species on the single-ion convention of the model; none when it cannot form here.
     pub fn activity_coefficient(&self, id: &str) -> Option<f64> {
-        self.place(id).map(|at| exp(self.ln_gamma[at]))
+        self.place(id).map(|at| exp(self.ln_coefficient[at]))
     }
 
     /// Activity of water.
@@ -90,7 +90,7 @@ impl Speciation {
 
     /// Partial pressure of CO2 that this water stands in equilibrium with, bar.
     pub fn pco2(&self) -> f64 {
-        let activity = self.co2() * exp(self.ln_gamma[self.system.co2]);
+        let activity = self.co2() * exp(self.ln_coefficient[self.system.co2]);
         super::gas::partial_pressure(self.system.model.kelvin(), activity) / 1e5
     }
 

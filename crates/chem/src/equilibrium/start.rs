@@ -74,7 +74,7 @@ impl System {
             self.made_of[master][*place] == 1.0 && (0..self.masters.len()).all(only)
         };
         let each = |place: usize| {
-            exp(self.ln_k[place] + self.made_of[HYDROGEN][place] * ln_h - activity.ln_gamma[place])
+            exp(self.ln_k[place] + self.made_of[HYDROGEN][place] * ln_h - activity.ln_coefficient[place])
         };
         (0..self.species.len()).filter(alone).map(each).sum()
     }

@@ -34,7 +34,7 @@ pub struct Saturation {
 ///     saturation::of(&state, solids::find("calcite").expect("a solid of the table")).expect("has its ions").index
 /// };
 /// // an index one higher is about ten times the calcium
-/// assert!((hard(1e-3) - hard(1e-4) - 1.0).abs() < 0.05);
+/// assert!((hard(1e-4) - hard(1e-5) - 1.0).abs() < 0.05);
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 pub fn of(state: &Speciation, solid: &'static Solid) -> Option<Saturation> {
