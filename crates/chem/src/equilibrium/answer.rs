@@ -76,7 +76,7 @@ impl System {
         }
         for (place, molality) in m.iter().enumerate().filter(|(_, m)| **m > 1e-280) {
             let mut ln = self.ln_k[place] + self.water[place] * state.ln_water;
-            self.made_of.iter().zip(lambda).for_each(|(row, lambda)| ln += row[place] * lambda);
+            self.parts[place].iter().for_each(|(master, n)| ln += n * lambda[*master]);
             let off = (log(*molality) + state.ln_coefficient[place] - ln).abs();
             out.equilibrium = out.equilibrium.max(off);
         }

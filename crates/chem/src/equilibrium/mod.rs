@@ -1,28 +1,44 @@
 //! Equilibrium: constants, activity, the solver, the carbonate system.
+//!
+//! [`constants`], [`water`] → `temperature`, `species`, `parameters` (the tables) → [`Model`] (a temperature) →
+//! `activity`, [`scale`] → [`System`] (the species of one kind of water) → `solver`, `carbonate` → [`Speciation`] →
+//! [`validity`], [`sensitivity`] → [`gas`], [`carbonation`], [`titration`].
+//!
+//! A state depends on the totals and on nothing else: the order of species is that of the tables, the search starts from
+//! the totals alone, and it ends where a further step moves no logarithm by more than 1e-13.
+
+pub mod constants;
+pub mod water;
+
+mod parameters;
+pub(crate) mod species;
+pub(crate) mod temperature;
+
+mod model;
 
 mod activity;
+pub mod scale;
+mod shape;
+mod unlike;
+
+mod system;
+
 mod answer;
 mod carbonate;
-pub mod carbonation;
-pub mod constants;
-mod fault;
-pub mod gas;
 mod linear;
-mod model;
-mod parameters;
-pub mod scale;
-pub mod sensitivity;
-mod shape;
 mod solver;
-mod speciation;
-pub(crate) mod species;
 mod start;
-mod system;
-pub(crate) mod temperature;
-pub mod titration;
-mod unlike;
+
+mod speciation;
+
+mod fault;
 pub mod validity;
-pub mod water;
+
+pub mod sensitivity;
+
+pub mod carbonation;
+pub mod gas;
+pub mod titration;
 
 pub use fault::EquilibriumError;
 pub use model::Model;

@@ -17,6 +17,12 @@ use std::sync::Arc;
 pub struct Model {
     kelvin: f64,
     slope: f64,
+    values: Arc<Values>,
+}
+
+/// Every tabulated value at the temperature.
+#[derive(Debug)]
+struct Values {
     ln_k: Vec<f64>,
     binaries: Vec<Vec<Binary>>,
     mixing: Vec<f64>,
@@ -70,9 +76,11 @@ impl Model {
         Model {
             kelvin,
             slope: water::debye_huckel_slope(kelvin),
-            ln_k: table().species.iter().map(|species| species.ln_k(kelvin)).collect(),
-            binaries: parameters.binaries(kelvin),
-            mixing: parameters.mixing.iter().map(|row| row.course.at(kelvin)).collect(),
+            values: Arc::new(Values {
+                ln_k: table().species.iter().map(|species| species.ln_k(kelvin)).collect(),
+                binaries: parameters.binaries(kelvin),
+                mixing: parameters.mixing.iter().map(|row| row.course.at(kelvin)).collect(),
+            }),
         }
     }
 
@@ -93,7 +101,7 @@ impl Model {
 
     /// ln of the formation constant of a species from masters, by its index in the species table.
     pub(crate) fn ln_k(&self, species: usize) -> f64 {
-        self.ln_k[species]
+        self.values.ln_k[species]
     }
 
     /// The interactions among chosen species, in the order given.
@@ -105,17 +113,24 @@ impl Model {
         let mut interactions = Interactions::new(charge, self.slope);
         for (c, cation) in chosen.iter().enumerate().filter(|(_, at)| all[**at].charge > 0) {
             for (a, anion) in chosen.iter().enumerate().filter(|(_, at)| all[**at].charge < 0) {
-                let binary = &self.binaries[*cation][*anion];
+                let binary = &self.values.binaries[*cation][*anion];
                 if *binary != Binary::default() {
                     interactions.add_pair(c, a, binary);
                 }
             }
         }
-        for (row, value) in parameters().mixing.iter().zip(&self.mixing) {
-            let here: Option<Vec<usize>> = row.species.iter().map(|at| place[*at]).collect();
-            match here.as_deref() {
-                Some([a, b]) => interactions.add_two(*a, *b, *value),
-                Some([a, b, c]) => interactions.add_three(*a, *b, *c, *value),
+        for (row, value) in parameters().mixing.iter().zip(&self.values.mixing) {
+            match row.species.as_slice() {
+                [a, b] => {
+                    if let (Some(a), Some(b)) = (place[*a], place[*b]) {
+                        interactions.add_two(a, b, *value);
+                    }
+                }
+                [a, b, c] => {
+                    if let (Some(a), Some(b), Some(c)) = (place[*a], place[*b], place[*c]) {
+                        interactions.add_three(a, b, c, *value);
+                    }
+                }
                 _ => {}
             }
         }

@@ -53,11 +53,7 @@ impl System {
         for (place, value) in m.iter_mut().enumerate() {
             let mut ln =
                 self.ln_k[place] + self.water[place] * activity.ln_water - activity.ln_coefficient[place];
-            for (row, lambda) in self.made_of.iter().zip(lambda) {
-                if row[place] != 0.0 {
-                    ln += row[place] * lambda;
-                }
-            }
+            self.parts[place].iter().for_each(|(master, n)| ln += n * lambda[*master]);
             *value = exp(ln.min(300.0));
         }
     }
@@ -129,15 +125,17 @@ impl System {
     /// Newton direction of the free masters at fixed activity coefficients.
     fn direction(&self, problem: &Problem, free: &[usize], m: &[f64]) -> Option<Vec<f64>> {
         let n = free.len();
+        let mut place = vec![usize::MAX; self.masters.len()];
+        free.iter().enumerate().for_each(|(at, master)| place[*master] = at);
         let mut matrix = vec![0.0; n * n];
-        let mut right = vec![0.0; n];
-        for (i, a) in free.iter().enumerate() {
-            right[i] = problem.amounts[*a] - self.row(*a, m);
-            for (j, b) in free.iter().enumerate().take(i + 1) {
-                let rows = self.made_of[*a].iter().zip(&self.made_of[*b]).zip(m);
-                let value: f64 = rows.map(|((x, y), m)| x * y * m).sum();
-                matrix[i * n + j] = value;
-                matrix[j * n + i] = value;
+        let mut right: Vec<f64> = free.iter().map(|master| problem.amounts[*master]).collect();
+        for (parts, molality) in self.parts.iter().zip(m) {
+            for (a, x) in parts.iter().filter(|(a, _)| place[*a] < n) {
+                let each = x * molality;
+                right[place[*a]] -= each;
+                for (b, y) in parts.iter().filter(|(b, _)| place[*b] < n) {
+                    matrix[place[*a] * n + place[*b]] += each * y;
+                }
             }
         }
         // scaled by the diagonal, so that amounts of every size weigh alike

@@ -114,6 +114,8 @@ pub struct System {
     pub(crate) masters: Vec<usize>,
     /// Coefficient of each master (row) in each species (column).
     pub(crate) made_of: Vec<Vec<f64>>,
+    /// The same by species: place of a master and its coefficient.
+    pub(crate) parts: Vec<Vec<(usize, f64)>>,
     pub(crate) ln_k: Vec<f64>,
     pub(crate) water: Vec<f64>,
     pub(crate) charge: Vec<f64>,
@@ -155,16 +157,19 @@ impl System {
         let all = &table().species;
         let has = |at: &usize| all[*at].made_of.iter().all(|(master, _)| masters.contains(master));
         let species: Vec<usize> = (0..all.len()).filter(has).collect();
-        let coefficient = |master: usize, at: usize| {
-            let part = all[at].made_of.iter().find(|(which, _)| *which == master);
-            part.map_or(0.0, |(_, n)| *n)
-        };
-        let made_of =
-            masters.iter().map(|m| species.iter().map(|at| coefficient(*m, *at)).collect()).collect();
+        let mut among = vec![0; table().masters.len()];
+        masters.iter().enumerate().for_each(|(here, master)| among[*master] = here);
+        let parts_of = |at: &usize| all[*at].made_of.iter().map(|(m, n)| (among[*m], *n)).collect();
+        let parts: Vec<Vec<(usize, f64)>> = species.iter().map(parts_of).collect();
+        let mut made_of = vec![vec![0.0; species.len()]; masters.len()];
+        for (place, parts) in parts.iter().enumerate() {
+            parts.iter().for_each(|(master, n)| made_of[*master][place] = *n);
+        }
         let mut places = vec![None; all.len()];
         species.iter().enumerate().for_each(|(here, at)| places[*at] = Some(here));
         let place = |at: usize| species.iter().position(|s| *s == at).unwrap_or(0);
         System {
+            parts,
             made_of,
             places,
             ln_k: species.iter().map(|at| model.ln_k(*at)).collect(),
