@@ -19,6 +19,10 @@ pub mod composition;
 
 pub mod equilibrium;
 
+pub mod phases;
+
+pub mod properties;
+
 pub mod assessment;
 
 pub mod formulation;

@@ -1,0 +1,85 @@
+//! From the last point of a search to an answer, with its residuals.
+
+use super::constants::LN_10;
+use super::fault::EquilibriumError;
+use super::scale;
+use super::speciation::{Residuals, Speciation};
+use super::start::Point;
+use super::system::{CARBON, Given, HYDROGEN, Known, System};
+use libm::log;
+use std::sync::Arc;
+
+/// Residual beyond which a state is not given out.
+const TOLERANCE: f64 = 1e-10;
+
+impl System {
+    /// Turns the last point into an answer, or says that it did not settle.
+    pub(super) fn state(
+        self: &Arc<Self>,
+        point: Point,
+        given: &Given,
+        weak: f64,
+    ) -> Result<Speciation, EquilibriumError> {
+        let Point { lambda, m, activity, steps, settled } = point;
+        let strength: f64 = self.charge.iter().zip(&m).map(|(z, m)| 0.5 * z * z * m).sum();
+        if !settled && strength > activity.ionic_strength * (1.0 + 1e-9) {
+            let most = activity.ionic_strength;
+            return Err(EquilibriumError::TooStrong { ionic_strength: strength, most, what: "any water" });
+        }
+        let alkalinity = -self.row(HYDROGEN, &m) - weak;
+        let convention = scale::ln_gamma_chloride(self.model.slope(), activity.ionic_strength);
+        let ln_h = log(m[HYDROGEN]) + activity.ln_coefficient[HYDROGEN];
+        let mut state = Speciation {
+            ph: -(ln_h + activity.ln_coefficient[self.chloride] - convention) / LN_10,
+            alkalinity,
+            dic: self.row(CARBON, &m),
+            ln_water: activity.ln_water,
+            osmotic: activity.osmotic,
+            ionic_strength: activity.ionic_strength,
+            residuals: Residuals::default(),
+            iterations: steps,
+            system: self.clone(),
+            given: given.clone(),
+            molality: m,
+            ln_coefficient: activity.ln_coefficient,
+        };
+        state.residuals = self.residuals(&state, &lambda);
+        let Residuals { mass, charge, equilibrium } = state.residuals;
+        let worst = mass.max(charge).max(equilibrium);
+        if worst <= TOLERANCE {
+            Ok(state)
+        } else {
+            Err(EquilibriumError::NotConverged { iterations: steps, residual: worst })
+        }
+    }
+
+    fn residuals(&self, state: &Speciation, lambda: &[f64]) -> Residuals {
+        let m = &state.molality;
+        let relative = |row: usize, wanted: f64, got: f64| {
+            let size: f64 = self.made_of[row].iter().zip(m).map(|(n, m)| n.abs() * m).sum();
+            (got - wanted).abs() / size.max(wanted.abs()).max(1e-300)
+        };
+        let mut out = Residuals::default();
+        let (amounts, _) = self.amounts(&state.given.totals);
+        for (k, amount) in amounts.iter().enumerate().filter(|(k, amount)| *k > CARBON && **amount > 0.0) {
+            out.mass = out.mass.max(relative(k, *amount, self.row(k, m)));
+        }
+        for known in state.given.carbonate {
+            match known {
+                Known::Dic(value) if value > 0.0 => {
+                    out.mass = out.mass.max(relative(CARBON, value, state.dic))
+                }
+                Known::Alkalinity(value) => out.charge = relative(HYDROGEN, value, state.alkalinity),
+                Known::Ph(value) => out.equilibrium = out.equilibrium.max(LN_10 * (value - state.ph).abs()),
+                _ => {}
+            }
+        }
+        for (place, molality) in m.iter().enumerate().filter(|(_, m)| **m > 1e-280) {
+            let mut ln = self.ln_k[place] + self.water[place] * state.ln_water;
+            self.parts[place].iter().for_each(|(master, n)| ln += n * lambda[*master]);
+            let off = (log(*molality) + state.ln_coefficient[place] - ln).abs();
+            out.equilibrium = out.equilibrium.max(off);
+        }
+        out
+    }
+}

@@ -1,0 +1,48 @@
+//! How far the model reaches.
+
+use super::fault::EquilibriumError;
+use super::speciation::Speciation;
+use super::species::{Class, table};
+use super::system::CARBON;
+
+/// Lowest and highest temperature of a water, °C.
+pub const WATERS_C: (f64, f64) = (0.0, 95.0);
+/// Highest temperature above an ionic strength of 1 mol/kg, °C.
+const STOCKS_C: f64 = 50.0;
+/// Ionic strength up to which the whole range of temperature holds, mol/kg.
+const WATERS: f64 = 1.0;
+/// Highest ionic strength of chlorides and sulfates, of carbonates, and with organic ions, mol/kg.
+const MOST: [(f64, &str); 3] =
+    [(6.0, "chlorides and sulfates"), (3.0, "carbonates"), (0.5, "waters with organic acids or their salts")];
+
+/// A share of carbonate or of organics below this part of the ionic strength does not decide the limit.
+const MINOR: f64 = 0.02;
+
+/// Checks a solved water against the reach of the model: 0 to 95 °C up to an ionic strength of 1, 0 to 50 °C beyond,
+/// up to 6 mol/kg for chlorides and sulfates of Na, K, Mg and Ca, 3 for carbonates and 0.5 with organics.
+///
+/// # Errors
+/// What is exceeded, with the limit that holds for this water.
+pub fn check(state: &Speciation) -> Result<(), EquilibriumError> {
+    let strength = state.ionic_strength;
+    let part = |amount: f64| amount > MINOR * strength;
+    let carbonate = state.system.row(CARBON, &state.molality) - state.co2();
+    let all = &table().species;
+    let places = state.system.species.iter().zip(&state.molality);
+    let organic: f64 = places.filter(|(at, _)| all[**at].class == Class::Organic).map(|(_, m)| m).sum();
+    let limit = match (part(organic), part(carbonate)) {
+        (true, _) => MOST[2],
+        (_, true) => MOST[1],
+        _ => MOST[0],
+    };
+    if strength > limit.0 {
+        return Err(EquilibriumError::TooStrong { ionic_strength: strength, most: limit.0, what: limit.1 });
+    }
+    let celsius = state.celsius();
+    let high = if strength > WATERS { STOCKS_C } else { WATERS_C.1 };
+    // a hair of tolerance for the way through kelvin
+    if celsius > high + 1e-9 || celsius < WATERS_C.0 - 1e-9 {
+        return Err(EquilibriumError::Temperature { celsius, low: WATERS_C.0, high });
+    }
+    Ok(())
+}
