@@ -77,12 +77,7 @@ impl Problem {
 
     /// The engine's own failure; says nothing of its inside.
     pub fn own_failure() -> Self {
-        Self::new(
-            "own_failure",
-            "The service failed",
-            500,
-            "the fault is ours, not the request's; it was logged",
-        )
+        Self::new("own_failure", "The service failed", 500, "the fault is ours, not the request's")
     }
 
     /// The document as JSON text.

@@ -46,11 +46,7 @@ pub(super) fn faults(order: &Order) -> Vec<(Place, FormulationError)> {
     let mut faults = Vec::new();
     for (at, choice) in order.shelf.iter().enumerate() {
         let (place, name) = (Place::Choice(at), choice.salt.name);
-        if choice.salt.form == crate::matter::catalogue::Form::Gas {
-            faults.push((place, FormulationError::NotWeighed { name }));
-        } else if let Some(need) = choice.salt.needs.filter(|need| need.bars_plain_water()) {
-            faults.push((place, FormulationError::NeedsCo2OrAcid { name, why: need.why }));
-        }
+        faults.extend(choice.goes_into_plain_water().err().map(|error| (place, error)));
         let most_g = dissolves_g(order, at).unwrap_or(f64::INFINITY);
         if let Some(asked_g) = choice.least_g.filter(|least| *least > most_g) {
             let (volume_l, temperature_c) = (order.volume_l, order.temperature_c);

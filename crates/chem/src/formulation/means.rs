@@ -1,9 +1,10 @@
 //! What is at hand: waters, salts, balances, and the order that names them all.
 
+use super::fault::FormulationError;
 use super::wish::Wish;
 use crate::composition::added::Added;
 use crate::composition::state::Solution;
-use crate::matter::catalogue::{MatterError, Salt};
+use crate::matter::catalogue::{Form, MatterError, Salt};
 use crate::numeric::Objective;
 
 /// A water that may be poured.
@@ -71,6 +72,21 @@ impl Choice {
             least_g: None,
             most_g: None,
         })
+    }
+
+    /// Whether it can be weighed into plain water and dissolves there at drink strength.
+    ///
+    /// # Errors
+    /// [`FormulationError::NotWeighed`] for a gas, [`FormulationError::NeedsCo2OrAcid`] for chalk and the like.
+    pub fn goes_into_plain_water(&self) -> Result<(), FormulationError> {
+        let name = self.salt.name;
+        if self.salt.form == Form::Gas {
+            return Err(FormulationError::NotWeighed { name });
+        }
+        match self.salt.needs.filter(|need| need.bars_plain_water()) {
+            Some(need) => Err(FormulationError::NeedsCo2OrAcid { name, why: need.why }),
+            None => Ok(()),
+        }
     }
 
     /// mol of the stated formula in one gram weighed.

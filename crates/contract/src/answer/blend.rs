@@ -132,7 +132,10 @@ fn beyond_totals(co2: &Co2) -> Option<Fault> {
 fn placed((place, error): &(Place, FormulationError)) -> Fault {
     let pointer = match place {
         Place::Whole => String::new(),
-        Place::Source(at) => below("/waters", at),
+        Place::Source(at) => match error {
+            FormulationError::Composition(own) => source::place(own, &below("/waters", at)),
+            _ => below("/waters", at),
+        },
         Place::Choice(at) => below("/salts", at),
         Place::Wish(at) => below("/target", at),
         Place::Balance(at) => below("/balances", at),

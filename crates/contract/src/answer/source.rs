@@ -78,7 +78,7 @@ fn analysed(
 }
 
 /// Where in the water a fault of its composition stands.
-fn place(error: &CompositionError, pointer: &str) -> String {
+pub(super) fn place(error: &CompositionError, pointer: &str) -> String {
     let in_analysis = |component: &Component| below(&below(pointer, "analysis"), component.id());
     match error {
         CompositionError::Insufficient { component, .. }

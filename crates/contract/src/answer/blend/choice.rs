@@ -24,6 +24,7 @@ pub(super) fn read(
     }
     let mut choice = Choice::new(salt, stated.assay_percent.unwrap_or(100.0))
         .map_err(|error| vec![fault(pointer, &error)])?;
+    choice.goes_into_plain_water().map_err(|error| vec![fault(pointer, &error)])?;
     if stated.assay_percent.is_none() {
         assumptions.push(assay(salt, pointer));
     }

@@ -1,10 +1,11 @@
 //! A wish of the request as the formulation takes it.
 
+use springwright_chem::formulation::counting::Rule;
 use springwright_chem::formulation::{CountedBy, Quantity, Wish};
 use springwright_chem::matter::component::{self, Component};
 
 use crate::answer::amounts;
-use crate::answer::faults::own;
+use crate::answer::faults::{fault, own};
 use crate::answer::said::assumed;
 use crate::measured::Measured;
 use crate::problem::Fault;
@@ -45,7 +46,7 @@ pub(super) fn read(
     if near.is_some() && wish.tolerance_percent.is_none() {
         assumptions.push(tolerance(pointer));
     }
-    Ok(Wish {
+    let wish = Wish {
         quantity,
         near,
         at_least,
@@ -54,7 +55,10 @@ pub(super) fn read(
         tolerance_percent: wish.tolerance_percent.unwrap_or(USUAL_TOLERANCE_PERCENT),
         weight: wish.weight.unwrap_or(1.0),
         priority: wish.priority.unwrap_or(1),
-    })
+    };
+    // Judged here as well as in the calculation, so that its faults come with those of the other entries.
+    Rule::of(&wish).map_err(|errors| errors.iter().map(|error| fault(pointer, error)).collect::<Vec<_>>())?;
+    Ok(wish)
 }
 
 /// A wanted amount: what is wanted is no measurement, so it carries neither a limit nor an uncertainty.
