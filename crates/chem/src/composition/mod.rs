@@ -36,3 +36,5 @@ pub mod solids;
 pub mod density;
 
 pub mod state;
+
+pub mod closure;

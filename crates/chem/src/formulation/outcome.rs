@@ -7,6 +7,7 @@ use super::means::Order;
 use super::reason::Reason;
 use super::settle::Settled;
 use super::wish::{Quantity, sum_of};
+use crate::composition::closure::Closure;
 use crate::composition::state::Solution;
 use crate::numeric::Reached;
 
@@ -34,10 +35,8 @@ pub struct Blend {
     pub objectives: Vec<Reached>,
     /// Cost of salts and waters, where any states a price.
     pub cost: Option<f64>,
-    /// Greatest relative gap between the amounts that went in and those of `finished`.
-    pub mass_residual: f64,
-    /// The same for charge, against the gap of the sheets.
-    pub charge_residual: f64,
+    /// What does not close between what went in and `finished`.
+    pub closure: Closure,
 }
 
 /// A water to pour.
@@ -114,7 +113,6 @@ pub(super) fn made(order: &Order, rules: &[Rule], settled: &Settled) -> Blend {
         (*steps > 0).then_some(Weighing { choice, balance, steps: *steps, mass_g })
     };
     let weighings: Vec<Weighing> = steps.iter().enumerate().filter_map(weighing).collect();
-    let (mass_residual, charge_residual) = residuals(order, settled);
     let cost = cost(order, settled, &weighings);
     let got = |(at, rule): (usize, &Rule)| {
         let value = value(order, at, rule, &settled.finished, cost.unwrap_or(0.0));
@@ -132,8 +130,7 @@ pub(super) fn made(order: &Order, rules: &[Rule], settled: &Settled) -> Blend {
             Vec::new()
         },
         cost,
-        mass_residual,
-        charge_residual,
+        closure: closure(order, settled),
     }
 }
 
@@ -183,28 +180,13 @@ fn cost(order: &Order, settled: &Settled, weighings: &[Weighing]) -> Option<f64>
     (salts || waters).then_some(of_salts + of_waters)
 }
 
-/// Amounts and charge that went in against those of the finished water, as shares of the whole.
-fn residuals(order: &Order, settled: &Settled) -> (f64, f64) {
-    let frame_litre = settled.finished.water_kg_per_l() * order.volume_l;
+/// What does not close between the waters and salts that went in and the finished water.
+fn closure(order: &Order, settled: &Settled) -> Closure {
     let frame = Frame::new(order, &settled.litre, &[], &settled.balance_of);
-    let moles: Vec<f64> =
-        settled.answer.steps.iter().enumerate().map(|(at, n)| *n as f64 * frame.moles_per_step(at)).collect();
-    let went_in = |of: &dyn Fn(&crate::composition::totals::Totals) -> f64| -> f64 {
-        let waters = settled.water_kg.iter().zip(&order.sources).map(|(kg, s)| kg * of(s.water.totals()));
-        let salts = moles.iter().zip(&order.shelf).map(|(moles, choice)| moles * of(choice.added.per_mole()));
-        waters.chain(salts).sum()
-    };
-    let mut mass: f64 = 0.0;
-    let mut strong = 0.0;
-    for component in crate::matter::component::Component::ALL {
-        let (before, after) =
-            (went_in(&|t| t.amount(component)), frame_litre * settled.finished.totals().amount(component));
-        let size = before.abs().max(after.abs());
-        if size > 0.0 {
-            mass = mass.max((before - after).abs() / size);
-        }
-        strong += size * f64::from(component.charge().abs());
-    }
-    let gap = went_in(&|t| t.charge_gap()) - frame_litre * settled.finished.totals().charge_gap();
-    (mass, if strong > 0.0 { gap.abs() / strong } else { 0.0 })
+    let waters = settled.water_kg.iter().zip(&order.sources).map(|(kg, source)| (*kg, source.water.totals()));
+    let moles = settled.answer.steps.iter().enumerate().map(|(at, n)| *n as f64 * frame.moles_per_step(at));
+    let salts = moles.zip(&order.shelf).map(|(moles, choice)| (moles, choice.added.per_mole()));
+    let parts: Vec<_> = waters.chain(salts).collect();
+    let water_kg = settled.finished.water_kg_per_l() * order.volume_l;
+    Closure::of(&parts, water_kg, settled.finished.totals())
 }

@@ -17,7 +17,6 @@ use crate::co2::{Co2, Co2State};
 use crate::problem::Fault;
 use crate::reading::{Read, below};
 use crate::said::{Assumption, Finding};
-use crate::water::Residuals;
 
 /// The blend that comes nearest to the wishes.
 pub(super) fn answer(read: Read<BlendRequest>) -> Result<BlendAnswer, Vec<Fault>> {
@@ -145,8 +144,7 @@ fn placed((place, error): &(Place, FormulationError)) -> Fault {
 
 /// The answered water of a blend, with what does not close.
 fn finished(order: &Order, blend: &springwright_chem::formulation::Blend) -> crate::water::Water {
-    let residuals = Residuals { mass: blend.mass_residual, charge: blend.charge_residual };
-    water::water(&blend.finished, Some(order.volume_l), residuals)
+    water::water(&blend.finished, Some(order.volume_l), blend.closure)
 }
 
 /// What the reader should know of the finished water.

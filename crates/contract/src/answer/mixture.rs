@@ -1,9 +1,9 @@
 //! Answers `mixture`.
 
+use springwright_chem::composition::closure::Closure;
 use springwright_chem::composition::mixing::mix;
 use springwright_chem::composition::solids;
 use springwright_chem::composition::state::Solution;
-use springwright_chem::matter::component::Component;
 
 use super::digest::provenance;
 use super::faults::{fault, own};
@@ -13,7 +13,6 @@ use crate::mixture::{MixtureAnswer, MixturePart, MixtureRequest};
 use crate::problem::Fault;
 use crate::reading::{Read, below};
 use crate::said::{Assumption, Finding};
-use crate::water::Residuals;
 
 /// Temperature of the finished water where the request does not say, °C.
 pub(super) const USUAL_TEMPERATURE_C: f64 = 20.0;
@@ -41,7 +40,7 @@ pub(super) fn answer(read: Read<MixtureRequest>) -> Result<MixtureAnswer, Vec<Fa
     let volume_l = water_kg / state.water_kg_per_l();
     findings.extend(solids::findings(state.totals()).iter().map(|found| said::finding("", found)));
     Ok(MixtureAnswer {
-        water: water::water(&state, Some(volume_l), residuals(&pairs, &state, water_kg)),
+        water: water::water(&state, Some(volume_l), Closure::of(&pairs, water_kg, state.totals())),
         not_judged: said::not_judged(),
         assumptions,
         findings,
@@ -98,31 +97,4 @@ fn read_part(
         }
     };
     Ok((kg, source))
-}
-
-/// What does not close between the parts and the mixture.
-fn residuals(
-    parts: &[(f64, &springwright_chem::composition::totals::Totals)],
-    state: &Solution,
-    water_kg: f64,
-) -> Residuals {
-    let went_in = |of: &dyn Fn(&springwright_chem::composition::totals::Totals) -> f64| -> f64 {
-        parts.iter().map(|(kg, totals)| kg * of(totals)).sum()
-    };
-    let mut residuals = Residuals::default();
-    let mut charge = 0.0;
-    for component in Component::ALL {
-        let before = went_in(&|totals| totals.amount(component));
-        let after = water_kg * state.totals().amount(component);
-        let size = before.abs().max(after.abs());
-        if size > 0.0 {
-            residuals.mass = residuals.mass.max((before - after).abs() / size);
-        }
-        charge += size * f64::from(component.charge().abs());
-    }
-    let gap = went_in(&|totals| totals.charge_gap()) - water_kg * state.totals().charge_gap();
-    if charge > 0.0 {
-        residuals.charge = gap.abs() / charge;
-    }
-    residuals
 }

@@ -1,6 +1,7 @@
 //! A water as it is answered, from one state.
 
 use springwright_chem::composition::charge::ChargeBalance;
+use springwright_chem::composition::closure::Closure;
 use springwright_chem::composition::dissolved;
 use springwright_chem::composition::hardness::Hardness as Hard;
 use springwright_chem::composition::linear::LinearSum;
@@ -12,7 +13,7 @@ use springwright_chem::matter::component::Component;
 use crate::water::{Hardness, Ion, Residuals, Water};
 
 /// The answered form of a state. What needs something that no sheet states is absent.
-pub(super) fn water(state: &Solution, volume_l: Option<f64>, residuals: Residuals) -> Water {
+pub(super) fn water(state: &Solution, volume_l: Option<f64>, closure: Closure) -> Water {
     let totals = state.totals();
     let per_l = |sum: LinearSum, needed_for: &'static str| {
         sum.known(totals, needed_for).ok().map(|value| value * state.water_kg_per_l())
@@ -35,7 +36,7 @@ pub(super) fn water(state: &Solution, volume_l: Option<f64>, residuals: Residual
         charge_balance_percent: balance.map(|balance| balance.percent()),
         charge_balance_half_sum_percent: balance.map(|balance| balance.half_sum_percent()),
         not_stated: LISTED.into_iter().filter(unstated).map(|c| c.id().to_owned()).collect(),
-        residuals,
+        residuals: Residuals { mass: closure.mass, charge: closure.charge },
     }
 }
 
