@@ -546,3 +546,14 @@ fn water_comes_off_and_goes_on() {
     assert!(Formula::read("Ca(HCO3)2").unwrap().same_substance(&Formula::read("CaH2(CO3)2").unwrap()));
     assert!(!salt.same_substance(&salt.anhydrous()));
 }
+
+/// Found by random text: water that stands in front, or beside a bracket of water, is water all the same, and the
+/// canonical spelling reads as itself.
+#[test]
+fn water_in_front_is_water() {
+    for (text, canonical) in [("H2O[H2O]·Cl", "Cl·2H2O"), ("H2O·NaCl", "NaCl·H2O")] {
+        let read = Formula::read(text).unwrap().canonical();
+        assert_eq!(Formula::read(canonical).unwrap().canonical(), canonical);
+        assert_eq!(read, canonical, "{text}");
+    }
+}

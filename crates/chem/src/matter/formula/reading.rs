@@ -115,6 +115,10 @@ impl<'a> Reader<'a> {
 
     /// Judges the formula as a whole: number in front, water alone, slips of spelling.
     fn whole(&self, mut parts: Vec<Part>, mut water: f64, charge: i32) -> Result<Formula, FormulaError> {
+        if parts[0].pieces.is_empty() && parts.len() > 1 {
+            // Water that stands in front is water all the same.
+            parts.remove(0);
+        }
         if parts[0].pieces.is_empty() {
             let count = water;
             parts[0] = Part { count, pieces: water::pieces() };

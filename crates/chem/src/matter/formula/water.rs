@@ -31,6 +31,10 @@ pub(super) fn without(part: Part) -> (Part, f64) {
     }
     let mut water = 0.0;
     let pieces = drained(part.pieces, part.count, &mut water);
+    if is(&pieces) {
+        // What is left of it is one more water: `H2O(H2O)` is two.
+        return (Part { count: 1.0, pieces: Vec::new() }, water + part.count);
+    }
     (Part { count: part.count, pieces }, water)
 }
 
