@@ -93,6 +93,30 @@ pub struct Salt {
     pub historical_names: Vec<String>,
     /// Points of its solubility table, which all its hydrates share.
     pub solubility: Vec<SolubilityPoint>,
+    /// Assay of the trade, in percent of `assay_of`; the least that is sold.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub assay_at_least_percent: Option<f64>,
+    /// The most that is sold; hydrates that have lost water pass 100.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub assay_at_most_percent: Option<f64>,
+    /// What the assay counts, where it is not the stated formula.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub assay_of: Option<String>,
+    /// Loose bulk density of the lightest lots, in g/mL. A level spoon holds its volume times the density of its lot.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub bulk_density_at_least_g_per_ml: Option<f64>,
+    /// Loose bulk density of the heaviest lots, in g/mL.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub bulk_density_at_most_g_per_ml: Option<f64>,
+    /// What it needs to dissolve into a drink: `co2_or_acid`, `acid`, `time` or `never`; absent where plain water does.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub needs: Option<String>,
     /// What to keep it away from.
     pub incompatibilities: String,
     /// How it takes up or loses water.

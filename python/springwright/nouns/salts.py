@@ -38,11 +38,28 @@ class Salt(Noun):
     moisture = needed(a_text, "How it takes up or loses water.")
     confidence = needed(a_text, "How sure the row as a whole is: `high`, `medium` or `low`.")
     sources = needed(each(a_text), "Where its values come from.")
+    assay_at_least_percent = maybe(
+        a_number,
+        "Assay of the trade, in percent of `assay_of`; the least that is sold.",
+    )
+    assay_at_most_percent = maybe(a_number, "The most that is sold; hydrates that have lost water pass 100.")
+    assay_of = maybe(a_text, "What the assay counts, where it is not the stated formula.")
+    bulk_density_at_least_g_per_ml = maybe(
+        a_number,
+        "Loose bulk density of the lightest lots, in g/mL. A level spoon holds its volume times the density "
+        "of its lot.",
+    )
+    bulk_density_at_most_g_per_ml = maybe(a_number, "Loose bulk density of the heaviest lots, in g/mL.")
     cas = maybe(a_text, "CAS number.")
     eu_e = maybe(a_text, "Number in the Union list of food additives.")
     formula = maybe(a_text, "Canonical formula with its water; absent for a solution.")
     ins = maybe(a_text, "Codex number of a food additive.")
     molar_mass_g_per_mol = maybe(a_number, "g/mol of the stated formula, water included.")
+    needs = maybe(
+        a_text,
+        "What it needs to dissolve into a drink: `co2_or_acid`, `acid`, `time` or `never`; absent where "
+        "plain water does.",
+    )
     refusal = maybe(a_text, "Why it may not be weighed into a drink; absent for what may.")
     us_status = maybe(a_text, "Standing in United States food law, as noted.")
 

@@ -108,6 +108,12 @@ fn salt(row: &Row) -> Salt {
         synonyms: owned(&row.synonyms),
         historical_names: owned(&row.historical_names),
         solubility: solubility(row),
+        assay_at_least_percent: row.assay.map(|assay| assay.percent.lo),
+        assay_at_most_percent: row.assay.and_then(|assay| assay.percent.hi),
+        assay_of: row.assay.and_then(|assay| assay.of).map(str::to_owned),
+        bulk_density_at_least_g_per_ml: row.bulk_density.map(|density| density.lo),
+        bulk_density_at_most_g_per_ml: row.bulk_density.and_then(|density| density.hi),
+        needs: row.needs.map(|need| need.needs.word().to_owned()),
         incompatibilities: row.incompatible.to_owned(),
         moisture: row.moisture.to_owned(),
         confidence: match row.trust {

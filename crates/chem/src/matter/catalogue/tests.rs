@@ -571,3 +571,20 @@ proptest::proptest! {
         proptest::prop_assert!(found.is_err() || found.map(id) == identify(&text).map(id));
     }
 }
+
+/// Common practice, no published source: a level spoon holds its volume times the loose bulk density, and lots of one
+/// salt differ by tens of percent; so both ends of a range stand in a row, and a 5 mL spoon tells no mass.
+#[test]
+fn a_level_spoon_differs_between_lots_by_tens_of_percent() {
+    let mut spreads: Vec<f64> = salts()
+        .iter()
+        .filter(|salt| salt.form == Form::Solid)
+        .filter_map(|salt| salt.bulk_density)
+        .filter_map(|density| Some((5.0 * density.hi?) / (5.0 * density.lo) - 1.0))
+        .collect();
+    spreads.sort_by(f64::total_cmp);
+    assert!(spreads.len() > 60, "{} rows have both ends", spreads.len());
+    assert!(spreads[0] > 0.05, "the narrowest range is {:.0} %", 100.0 * spreads[0]);
+    let median = spreads[spreads.len() / 2];
+    assert!((0.1..1.0).contains(&median), "the median range is {:.0} %", 100.0 * median);
+}
