@@ -56,7 +56,8 @@ pub struct Water {
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub charge_balance_half_sum_percent: Option<f64>,
-    /// Components that no sheet stated and that are therefore unknown, not zero.
+    /// Components that some sheet did not state: unknown there, not zero. One that stands in `ions` too is at least
+    /// that much.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub not_stated: Vec<String>,
     /// What does not close, as a share of the whole.

@@ -276,3 +276,57 @@ fn strict_refuses_what_was_taken_for_granted() {
     assert_eq!(places, ["/salts/0/assay_percent", "/target/0/tolerance_percent"]);
     assert!(faults.iter().all(|(_, code)| code == "assumption_refused"));
 }
+
+#[test]
+fn a_field_that_would_be_ignored_is_a_fault() {
+    let faults = refused(json!({
+        "salts": [pure_salt("NaCl")],
+        "target": [
+            {"of": "Na", "near": "60 mg/L", "numerator": "Ca", "solid": "calcite"},
+            {"of": "Cl", "at_most": "200 mg/L", "weight": 3},
+        ],
+        "co2": {"state": "closed", "volumes": 3},
+    }));
+    let expected = ["/target/0/numerator", "/target/0/solid", "/target/1/weight", "/co2/volumes"];
+    assert_eq!(faults, expected.map(|pointer| (pointer.to_owned(), "field_out_of_place".to_owned())));
+}
+
+#[test]
+fn a_wish_for_the_cost_needs_prices() {
+    let target =
+        json!([{"of": "Na", "near": "60 mg/L"}, {"of": "cost", "at_most": {"value": 1, "unit": "1"}}]);
+    let faults = refused(json!({"salts": [pure_salt("NaCl")], "target": target}));
+    assert_eq!(faults, [("/salts/0/price_per_kg".to_owned(), "price_unstated".to_owned())]);
+    // 10 L of 60 mg/L sodium take 0.6 · 58.44 / 22.990 = 1.525 g; at 100 a kilogram no more than 1.00 g may go in.
+    let salts = json!([{"formula": "NaCl", "assay_percent": 100, "price_per_kg": 100}]);
+    let target =
+        json!([{"of": "Na", "near": "60 mg/L"}, {"of": "cost", "at_most": {"value": 0.1, "unit": "1"}}]);
+    let answer = blend(json!({"salts": salts, "target": target}));
+    near(grams(&answer, "NaCl"), 1.0, 1e-9);
+    near(answer["cost"].as_f64().unwrap(), 0.1, 1e-9);
+}
+
+#[test]
+fn what_a_silent_sheet_may_hold_does_not_hide_what_the_salts_bring() {
+    let waters = json!([{"temperature_c": 20, "analysis": {"HCO3": "100 mg/L"}}]);
+    let target = json!([{"of": "HCO3", "near": "500 mg/L"}]);
+    let answer = blend(json!({"waters": waters, "salts": [pure_salt("KHCO3")], "target": target}));
+    // 400 mg/L of HCO3 bring 400 · 39.098 / 61.016 = 256 mg/L of potassium.
+    near(answer["water"]["ions"]["K"]["mg_per_l"].as_f64().unwrap(), 256.3, 1.5);
+    assert!(answer["water"]["not_stated"].as_array().unwrap().contains(&json!("K")));
+    let cautions = answer["cautions"].as_array().unwrap();
+    assert!(cautions.iter().any(|caution| caution["code"] == "potassium"), "{cautions:?}");
+}
+
+#[test]
+fn a_weight_under_squares_does_not_change_what_frees_a_wish() {
+    for objective in ["relative_deviation", "least_squares"] {
+        let target = json!([{"of": "Mg", "near": "20 mg/L", "weight": 9}, {"of": "Na", "near": "50 mg/L"}]);
+        let answer = blend(json!({"salts": [pure_salt("NaCl")], "target": target, "objective": objective}));
+        let freeing = answer["reached"][0]["why"][0]["freeing_salts"].as_array().cloned().unwrap_or_default();
+        assert!(
+            freeing.iter().any(|id| id.as_str().unwrap().starts_with("magnesium_")),
+            "{objective}: {freeing:?}"
+        );
+    }
+}

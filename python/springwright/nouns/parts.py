@@ -149,7 +149,8 @@ class Water(Noun):
     mass_kg = maybe(a_number, "Mass in kg.")
     not_stated = maybe_empty(
         each(a_text),
-        "Components that no sheet stated and that are therefore unknown, not zero.",
+        "Components that some sheet did not state: unknown there, not zero. One that stands in `ions` too "
+        "is at least that much.",
     )
     ph = maybe(a_number, "pH.")
     residue_180c_mg_per_l = maybe(

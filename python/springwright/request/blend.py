@@ -48,7 +48,8 @@ class Co2(TypedDict, total=False):
 
 
 # What is minimised: the sum over the `near` wishes of weight · |got − asked| / max(|asked|, floor), or the
-# same terms squared. Floors: 1 mg/L in the basis of the wish, 0.02 mmol/L, 0.02 meq/L.
+# same terms squared. Floors: 1 mg/L in the basis of the wish (or 1 mg/kg, or a tenth of a degree of
+# hardness), 0.02 mmol/L, 0.02 meq/L, 0.1 for ratios and cost.
 Objective: TypeAlias = Literal["relative_deviation", "least_squares"]
 
 

@@ -41,14 +41,13 @@ static ROWS: LazyLock<Vec<Row>> = LazyLock::new(|| {
         .collect()
 });
 
-/// Cautions on what is dissolved. `mg_per_l` gives the amount of a component in mg/L, or `None` where no sheet
-/// states it.
-pub fn for_composition(mg_per_l: impl Fn(Component) -> Option<f64>) -> Vec<Caution> {
-    let speaks = |row: &&Row| mg_per_l(row.component).is_some_and(|amount| amount > row.above_mg_per_l);
+/// Cautions on what is dissolved. `mg_per_l` gives the amount of a component that is known to be there, in mg/L.
+pub fn for_composition(mg_per_l: impl Fn(Component) -> f64) -> Vec<Caution> {
+    let speaks = |row: &&Row| mg_per_l(row.component) > row.above_mg_per_l;
     ROWS.iter()
         .filter(speaks)
         .map(|row| {
-            let amount = mg_per_l(row.component).unwrap_or_default();
+            let amount = mg_per_l(row.component);
             let text = row.text.replace("{x}", &whole(amount)).replace("{2x}", &whole(2.0 * amount));
             Caution { code: row.code.to_owned(), text, source: sources::citation(row.source).to_owned() }
         })
@@ -84,7 +83,7 @@ mod tests {
     use super::*;
 
     fn codes(component: Component, amount: f64) -> Vec<String> {
-        let found = for_composition(|c| if c == component { Some(amount) } else { None });
+        let found = for_composition(|c| if c == component { amount } else { 0.0 });
         found.into_iter().map(|caution| caution.code).collect()
     }
 
@@ -112,7 +111,7 @@ mod tests {
     }
 
     #[test]
-    fn what_no_sheet_states_calls_for_no_caution() {
-        assert!(for_composition(|_| None).is_empty());
+    fn pure_water_calls_for_no_caution() {
+        assert!(for_composition(|_| 0.0).is_empty());
     }
 }

@@ -72,22 +72,6 @@ pub enum CompositionError {
         /// The component.
         component: Component,
     },
-    /// A statement cannot be brought to an amount.
-    #[error("{about}: {message}")]
-    Unreadable {
-        /// Dotted path inside the water.
-        about: String,
-        /// Code of the fault underneath.
-        code: &'static str,
-        /// Kind of the fault underneath.
-        kind: Kind,
-        /// Its message.
-        message: String,
-        /// What it would accept.
-        accepted: Vec<String>,
-        /// How to mend it.
-        mend: String,
-    },
     /// A number lies outside what can be.
     #[error("{about} is {value}; it must lie between {lo} and {hi}")]
     OutOfRange {
@@ -151,7 +135,6 @@ impl Fault for CompositionError {
             CompositionError::ByChargeTwice { .. } => "by_charge_twice",
             CompositionError::NegativeByCharge { .. } => "negative_by_charge",
             CompositionError::CannotBalanceOn { .. } => "cannot_balance_on",
-            CompositionError::Unreadable { code, .. } => code,
             CompositionError::OutOfRange { .. } => "out_of_range",
             CompositionError::OutsideModel { .. } => "outside_model",
             CompositionError::NoWater { .. } => "no_water",
@@ -170,7 +153,6 @@ impl Fault for CompositionError {
             CompositionError::ByChargeTwice { .. } | CompositionError::CannotBalanceOn { .. } => {
                 Kind::Ambiguous
             }
-            CompositionError::Unreadable { kind, .. } => *kind,
             CompositionError::OutOfRange { .. } | CompositionError::NoWater { .. } => Kind::OutOfRange,
             CompositionError::OutsideModel { .. } => Kind::OutsideModel,
             CompositionError::NotConverged { .. } => Kind::NotConverged,
@@ -185,7 +167,6 @@ impl Fault for CompositionError {
             CompositionError::ByChargeTwice { components } => {
                 components.iter().map(|component| component.id().to_owned()).collect()
             }
-            CompositionError::Unreadable { accepted, .. } => accepted.clone(),
             CompositionError::OutOfRange { lo, hi, .. } => vec![format!("{lo} to {hi}")],
             CompositionError::OutsideModel { lo, hi, unit, .. } => vec![format!("{lo} to {hi} {unit}")],
             _ => Vec::new(),
@@ -211,7 +192,6 @@ impl Fault for CompositionError {
                 "Choose a component of the other sign, or look for a wrong amount in the sheet.".to_owned()
             }
             CompositionError::CannotBalanceOn { .. } => "Choose a strong ion or HCO3.".to_owned(),
-            CompositionError::Unreadable { mend, .. } => mend.clone(),
             CompositionError::OutOfRange { .. } | CompositionError::OutsideModel { .. } => {
                 "Give a value within the range.".to_owned()
             }

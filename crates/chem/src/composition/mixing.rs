@@ -2,8 +2,7 @@
 //! charge; the charge gaps of the sheets mix like an ion.
 
 use super::fault::CompositionError;
-use super::totals::{Standing, Totals};
-use crate::matter::component::Component;
+use super::totals::Totals;
 
 /// Mixes waters, each with its kilograms of water (of H2O, not of solution). The result is per kilogram of water
 /// again; its water is the sum of the water of the parts. A component is known in the mixture only where every
@@ -56,16 +55,13 @@ impl Totals {
         self.carbon *= factor;
         self
     }
-
-    /// Whether every part of a sum over this water is known, at least together with another.
-    pub fn knows(&self, components: &[Component]) -> bool {
-        components.iter().all(|component| self.standing(*component) > Standing::Absent)
-    }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::composition::totals::Standing;
+    use crate::matter::component::Component;
 
     fn knowing(standing: Standing) -> Totals {
         let mut water = Totals::pure();

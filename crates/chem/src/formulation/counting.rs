@@ -170,7 +170,7 @@ fn summed(parts: &[crate::matter::component::Component], dimension: Dimension) -
 }
 
 /// The floor of the objective in a unit: 1 mg, 0.02 mmol or 0.02 meq in a litre or kilogram, a tenth of a degree of
-/// hardness, 0.1 of a ratio, a hundredth of a unit of money.
+/// hardness, 0.1 of a ratio or of a unit of money.
 fn floor(unit: Unit) -> f64 {
     use Dimension::{AmountPerSolution, AmountPerVolume, AmountPerWater};
     use Dimension::{EquivalentPerSolution, EquivalentPerVolume, EquivalentPerWater};

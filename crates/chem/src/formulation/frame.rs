@@ -182,6 +182,22 @@ impl<'a> Frame<'a> {
         scaled(row, folded(self.order.objective, self.order.wishes[at].weight) / rule.size(asked))
     }
 
+    /// How far a wish is from what it asks, in its unit, at real steps and shares.
+    pub fn off(&self, at: usize, asked: f64, steps: &[f64], shares: &[f64]) -> f64 {
+        let row = self.wish_row(at, asked);
+        let of = |a: &[f64], x: &[f64]| a.iter().zip(x).map(|(a, x)| a * x).sum::<f64>();
+        let value = row.constant + of(&row.columns, steps) + of(&row.shares, shares);
+        // The row of a ratio is already its distance from what is asked.
+        let ratio = matches!(self.order.wishes[at].quantity, Quantity::Ratio { .. });
+        if ratio { value } else { value - asked }
+    }
+
+    /// Whether a wish is within its tolerance at real steps and shares.
+    pub fn within(&self, at: usize, asked: f64, steps: &[f64], shares: &[f64]) -> bool {
+        let tolerance = self.order.wishes[at].tolerance_percent / 100.0;
+        self.off(at, asked, steps, shares).abs() <= tolerance * self.rules[at].size(asked) + 1e-9
+    }
+
     /// Every hard row with where it comes from.
     pub fn hard(&self) -> Vec<(Origin, HardRow)> {
         let mut rows = Vec::new();

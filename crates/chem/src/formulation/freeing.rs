@@ -40,12 +40,7 @@ pub(super) fn salts(
         }
         for (at, named) in unmet.iter().zip(&mut freeing) {
             let asked = rules[*at].near.unwrap_or(0.0);
-            let row = frame.deviation(*at);
-            let value: f64 = row.constant
-                + row.columns.iter().zip(&best.steps).map(|(a, n)| a * n).sum::<f64>()
-                + row.shares.iter().zip(&best.shares).map(|(b, u)| b * u).sum::<f64>();
-            let relative = value.abs() / order.wishes[*at].weight;
-            if asked.is_finite() && relative <= order.wishes[*at].tolerance_percent / 100.0 + 1e-9 {
+            if frame.within(*at, asked, &best.steps, &best.shares) {
                 named.push((best.objective, salt));
             }
         }

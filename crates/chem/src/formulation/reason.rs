@@ -189,7 +189,7 @@ impl Scene<'_> {
     /// Met without whole steps and without a limit on the number of salts: then one of these is what is in the way.
     fn grid_or_count(&self, at: usize, asked: f64) -> Result<Option<Reason>, FormulationError> {
         let Some(free) = relax(&self.frame)? else { return Ok(None) };
-        if !self.within(at, asked, &free.steps, &free.shares) {
+        if !self.frame.within(at, asked, &free.steps, &free.shares) {
             return Ok(None);
         }
         let used = self.blend.weighings.len();
@@ -211,18 +211,6 @@ impl Scene<'_> {
         reason.way_out =
             Some("take a finer balance, make more water, or weigh from a stock solution".to_owned());
         Ok(Some(reason))
-    }
-
-    fn within(&self, at: usize, asked: f64, steps: &[f64], shares: &[f64]) -> bool {
-        let deviation = self.deviation_of(at, asked, steps, shares);
-        deviation.abs() <= self.order.wishes[at].tolerance_percent / 100.0 * self.rules[at].size(asked) + 1e-9
-    }
-
-    /// Deviation of a wish, in its unit, at real steps.
-    fn deviation_of(&self, at: usize, asked: f64, steps: &[f64], shares: &[f64]) -> f64 {
-        let row = self.frame.wish_row(at, asked);
-        let ratio = matches!(self.order.wishes[at].quantity, Quantity::Ratio { .. });
-        real_value(&row, steps, shares) - if ratio { 0.0 } else { asked }
     }
 
     /// Other demands or wishes are in the way: what they become when this one is held.
@@ -248,7 +236,7 @@ impl Scene<'_> {
         for other in self.frame.near().filter(|other| *other != at) {
             let asked = self.rules[other].near.unwrap_or(0.0);
             let now = (self.blend.reached[other].value - asked).abs();
-            let then = self.deviation_of(other, asked, steps, shares);
+            let then = self.frame.off(other, asked, steps, shares);
             if then.abs() > now + 0.01 * self.rules[other].size(asked) {
                 let rule = &self.rules[other];
                 let value = amount((asked + then).max(0.0), rule.unit, rule.basis.as_ref());
@@ -312,12 +300,6 @@ impl Scene<'_> {
     fn named(&self, at: usize) -> String {
         named(&self.order.wishes[at].quantity)
     }
-}
-
-/// Value of a row at real steps.
-fn real_value(row: &Row, steps: &[f64], shares: &[f64]) -> f64 {
-    let of = |a: &[f64], x: &[f64]| a.iter().zip(x).map(|(a, x)| a * x).sum::<f64>();
-    row.constant + of(&row.columns, steps) + of(&row.shares, shares)
 }
 
 /// What a demand is a demand of.

@@ -9,7 +9,7 @@ use springwright_chem::formulation::{Balance, FormulationError, Order, Outcome, 
 use springwright_chem::numeric;
 
 use super::digest::provenance;
-use super::faults::{fault, own};
+use super::faults::{fault, out_of_place, own};
 use super::source::{self, Source};
 use super::{mixture, said, water};
 use crate::blend::{BlendAnswer, BlendRequest, BlendStatus, Objective};
@@ -78,6 +78,9 @@ fn order(
         }
     }
     faults.extend(request.co2.as_ref().and_then(beyond_totals));
+    if request.target.iter().any(|wish| wish.of == "cost") {
+        faults.extend(unpriced(request, assumptions));
+    }
     if !faults.is_empty() {
         return Err(faults);
     }
@@ -101,6 +104,29 @@ fn order(
     })
 }
 
+/// Prices that a wish for the cost needs: of every salt; a water without one is counted as free, and it is said.
+fn unpriced(request: &BlendRequest, assumptions: &mut Vec<Assumption>) -> Vec<Fault> {
+    for (at, _) in request.waters.iter().enumerate().filter(|(_, water)| water.price_per_1000_l.is_none()) {
+        assumptions.push(said::assumed(
+            "water_price_assumed",
+            below(&below("/waters", at), "price_per_1000_l"),
+            "This water is counted as free.",
+            "The cost is that of the salts and of the waters that state a price.",
+        ));
+    }
+    let silent = request.salts.iter().enumerate().filter(|(_, salt)| salt.price_per_kg.is_none());
+    let fault = |(at, _)| {
+        let pointer = below(&below("/salts", at), "price_per_kg");
+        own(
+            pointer,
+            "price_unstated",
+            "a wish for the cost needs the price of every salt",
+            "state price_per_kg",
+        )
+    };
+    silent.map(fault).collect()
+}
+
 fn poured(
     stated: &crate::source_water::SourceWater,
     source: Source,
@@ -114,8 +140,21 @@ fn poured(
     }
 }
 
-/// A state of the carbon dioxide that totals alone cannot follow.
+/// A state of the carbon dioxide that totals alone cannot follow, or a field that the state does not take.
 fn beyond_totals(co2: &Co2) -> Option<Fault> {
+    let stated = [
+        ("pco2_bar", co2.pco2_bar),
+        ("volumes", co2.volumes),
+        ("grams_per_l", co2.grams_per_l),
+        ("gauge_bar", co2.gauge_bar),
+        ("temperature_c", co2.temperature_c),
+        ("headspace_percent", co2.headspace_percent),
+    ];
+    if let (Co2State::Closed, Some((field, _))) =
+        (co2.state, stated.iter().find(|(_, value)| value.is_some()))
+    {
+        return Some(out_of_place(&below("/co2", field), field, "a closed state"));
+    }
     (co2.state != Co2State::Closed).then(|| Fault {
         accepted: vec!["closed".to_owned()],
         ..own(

@@ -26,6 +26,11 @@ pub(super) fn own(pointer: impl Into<String>, code: &str, message: impl Into<Str
     }
 }
 
+/// A field that says nothing where it stands, and would otherwise be ignored in silence.
+pub(super) fn out_of_place(pointer: &str, field: &str, place: &str) -> Fault {
+    own(pointer, "field_out_of_place", format!("'{field}' says nothing of {place}"), "leave it out")
+}
+
 /// The known word that is nearest to a written one, where one is near enough to be meant.
 pub(crate) fn nearest<'a>(written: &str, known: impl Iterator<Item = &'a str>) -> Option<&'a str> {
     let lower = written.to_lowercase();

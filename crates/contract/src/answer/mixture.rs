@@ -6,13 +6,14 @@ use springwright_chem::composition::solids;
 use springwright_chem::composition::state::Solution;
 
 use super::digest::provenance;
-use super::faults::{fault, own};
+use super::faults::{fault, out_of_place, own};
 use super::source::{self, Source};
 use super::{said, water};
 use crate::mixture::{MixtureAnswer, MixturePart, MixtureRequest};
 use crate::problem::Fault;
 use crate::reading::{Read, below};
 use crate::said::{Assumption, Finding};
+use crate::source_water::SourceWater;
 
 /// Temperature of the finished water where the request does not say, °C.
 pub(super) const USUAL_TEMPERATURE_C: f64 = 20.0;
@@ -62,6 +63,17 @@ pub(super) fn temperature(stated: Option<f64>, assumptions: &mut Vec<Assumption>
     })
 }
 
+/// What limits or prices a water in a blend says nothing of a water that is poured.
+fn limits_out_of_place(water: &SourceWater, pointer: &str) -> Vec<Fault> {
+    let fields = [
+        ("at_least_percent", water.at_least_percent),
+        ("at_most_percent", water.at_most_percent),
+        ("price_per_1000_l", water.price_per_1000_l),
+    ];
+    let stated = fields.into_iter().filter(|(_, value)| value.is_some());
+    stated.map(|(field, _)| out_of_place(&below(pointer, field), field, "a water that is poured")).collect()
+}
+
 /// One part: kg of its water (of H2O), and the water.
 fn read_part(
     part: &MixturePart,
@@ -81,11 +93,13 @@ fn read_part(
         }
         one => Ok(one),
     };
+    let limits = limits_out_of_place(&part.water, &below(pointer, "water"));
     let source = source::read(&part.water, &below(pointer, "water"), assumptions, findings);
     let (source, amount) = match (source, amount) {
-        (Ok(source), Ok(amount)) => (source, amount),
+        (Ok(source), Ok(amount)) if limits.is_empty() => (source, amount),
         (source, amount) => {
-            let mut faults = source.err().unwrap_or_default();
+            let mut faults = limits;
+            faults.extend(source.err().unwrap_or_default());
             faults.extend(amount.err());
             return Err(faults);
         }

@@ -118,5 +118,29 @@ fn bulk_row(name: &str, row: RawRow<'_>, amounts: Amounts) -> BulkAnswer {
 }
 
 fn refused(id: String, problem: Problem) -> BulkAnswer {
-    BulkAnswer { id, status: RowStatus::Refused, answer: None, problem: Some(problem) }
+    // The request was good; the counted work ended first.
+    let ended = problem.faults.iter().any(|fault| fault.code == SEARCH_ENDED);
+    let status = if ended { RowStatus::NotConverged } else { RowStatus::Refused };
+    BulkAnswer { id, status, answer: None, problem: Some(problem) }
+}
+
+/// Code of the fault that says so.
+const SEARCH_ENDED: &str = "search_ended";
+
+#[cfg(test)]
+mod tests {
+    use springwright_chem::fault::Fault as _;
+    use springwright_chem::formulation::FormulationError;
+
+    use super::*;
+
+    #[test]
+    fn a_row_whose_search_ended_is_told_from_a_refused_one() {
+        let row = |error: FormulationError| {
+            refused("a".to_owned(), Problem::refused(vec![faults::fault("", &error)]))
+        };
+        assert_eq!(FormulationError::SearchEnded.code(), SEARCH_ENDED);
+        assert_eq!(row(FormulationError::SearchEnded).status, RowStatus::NotConverged);
+        assert_eq!(row(FormulationError::AsksNothing).status, RowStatus::Refused);
+    }
 }

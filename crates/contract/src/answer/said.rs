@@ -4,7 +4,6 @@ use springwright_chem::assessment;
 use springwright_chem::composition::assumption::Assumption as Assumed;
 use springwright_chem::composition::finding::Finding as Found;
 use springwright_chem::composition::state::Solution;
-use springwright_chem::composition::totals::Standing;
 use springwright_chem::sources;
 
 use super::faults::own;
@@ -49,11 +48,8 @@ pub(super) fn assumed(
 
 /// Cautions on a finished water, and those that stand on everything to drink.
 pub(super) fn cautions(finished: &Solution) -> Vec<Caution> {
-    let known = |component| {
-        let stated = finished.totals().standing(component) != Standing::Absent;
-        stated.then(|| finished.mg_per_l(component))
-    };
-    let own = assessment::for_composition(known).into_iter();
+    // Where a sheet is silent the salts alone are counted: what they bring is there, whatever else may be.
+    let own = assessment::for_composition(|component| finished.mg_per_l(component)).into_iter();
     let own = own.map(|caution| Caution { code: caution.code, text: caution.text, source: caution.source });
     own.chain(standing()).collect()
 }

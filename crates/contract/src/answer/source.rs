@@ -74,6 +74,16 @@ fn analysed(
     let reckoned = Totals::of(&analysis).map_err(|errors| errors.iter().map(placed).collect::<Vec<_>>())?;
     assumptions.extend(reckoned.assumptions.iter().map(|assumed| said::assumption(pointer, assumed)));
     findings.extend(reckoned.findings.iter().map(|found| said::finding(pointer, found)));
+    let uncertain =
+        |analysis: &crate::source_water::Analysis| analysis.0.values().any(|m| m.uncertainty.is_some());
+    if stated.analysis.as_ref().is_some_and(uncertain) {
+        findings.push(Finding {
+            code: "uncertainty_not_carried".to_owned(),
+            pointer: below(pointer, "analysis"),
+            text: "The uncertainties of the analysis are not carried into this answer.".to_owned(),
+            source: None,
+        });
+    }
     Ok((reckoned.totals, reckoned.temperature_c))
 }
 
@@ -87,7 +97,6 @@ pub(super) fn place(error: &CompositionError, pointer: &str) -> String {
         CompositionError::CannotBalanceOn { .. } | CompositionError::NegativeByCharge { .. } => {
             below(pointer, "balance_on")
         }
-        CompositionError::Unreadable { about, .. } => said::path(pointer, about),
         CompositionError::AlkalinityStatedTwice { .. } => below(&below(pointer, "analysis"), "alkalinity"),
         _ => below(pointer, "analysis"),
     }

@@ -20,7 +20,10 @@ pub(super) fn water(state: &Solution, volume_l: Option<f64>, closure: Closure) -
     };
     let alkalinity = per_l(LinearSum::titrated_alkalinity(END_POINT_PH), "alkalinity");
     let balance = ChargeBalance::of(totals).ok();
-    let unstated = |component: &Component| totals.standing(*component) == Standing::Absent;
+    let unstated = |component: &Component| {
+        let told = LISTED.contains(component) || totals.amount(*component) > 0.0;
+        told && *component != Component::CO3 && totals.standing(*component) == Standing::Absent
+    };
     Water {
         temperature_c: state.temperature_c(),
         volume_l,
@@ -35,7 +38,7 @@ pub(super) fn water(state: &Solution, volume_l: Option<f64>, closure: Closure) -
         density_kg_per_l: Some(state.density_kg_per_l()),
         charge_balance_percent: balance.map(|balance| balance.percent()),
         charge_balance_half_sum_percent: balance.map(|balance| balance.half_sum_percent()),
-        not_stated: LISTED.into_iter().filter(unstated).map(|c| c.id().to_owned()).collect(),
+        not_stated: Component::ALL.into_iter().filter(unstated).map(|c| c.id().to_owned()).collect(),
         residuals: Residuals { mass: closure.mass, charge: closure.charge },
     }
 }
@@ -56,12 +59,13 @@ const LISTED: [Component; 12] = [
     Component::SIO2,
 ];
 
-/// What is known to be dissolved, but for the carbonate system, whose ions need a solved state.
+/// What is known to be dissolved, but for the carbonate system, whose ions need a solved state. Of a component that
+/// some sheet does not state it is what the others and the salts bring.
 fn ions(state: &Solution) -> std::collections::BTreeMap<String, Ion> {
     let totals = state.totals();
     let listed = |component: &Component| {
         let carbonate = *component == Component::HCO3 || *component == Component::CO3;
-        !carbonate && totals.standing(*component) != Standing::Absent && totals.amount(*component) > 0.0
+        !carbonate && totals.amount(*component) > 0.0
     };
     let ion = |component: Component| {
         let meq = state.meq_per_l(component).abs();

@@ -5,7 +5,7 @@ use springwright_chem::formulation::{CountedBy, Quantity, Wish};
 use springwright_chem::matter::component::{self, Component};
 
 use crate::answer::amounts;
-use crate::answer::faults::{fault, own};
+use crate::answer::faults::{fault, out_of_place, own};
 use crate::answer::said::assumed;
 use crate::measured::Measured;
 use crate::problem::Fault;
@@ -25,7 +25,7 @@ pub(super) fn read(
     pointer: &str,
     assumptions: &mut Vec<Assumption>,
 ) -> Result<Wish, Vec<Fault>> {
-    let mut faults = Vec::new();
+    let mut faults = out_of_place_fields(wish, pointer);
     let quantity = quantity(wish, pointer, assumptions).unwrap_or_else(|own| {
         faults.extend(own);
         Quantity::Tds
@@ -59,6 +59,25 @@ pub(super) fn read(
     // Judged here as well as in the calculation, so that its faults come with those of the other entries.
     Rule::of(&wish).map_err(|errors| errors.iter().map(|error| fault(pointer, error)).collect::<Vec<_>>())?;
     Ok(wish)
+}
+
+/// Fields that this wish does not take.
+fn out_of_place_fields(wish: &stated::Wish, pointer: &str) -> Vec<Fault> {
+    let (ratio, sum, near) = (wish.of == "ratio", wish.of == "sum", wish.near.is_some());
+    let of_state = NEEDS_STATE.contains(&wish.of.as_str());
+    let fields = [
+        ("numerator", wish.numerator.is_some() && !ratio, "this quantity"),
+        ("denominator", wish.denominator.is_some() && !ratio, "this quantity"),
+        ("counted_by", wish.counted_by.is_some() && !ratio, "this quantity"),
+        ("parts", wish.parts.is_some() && !sum, "this quantity"),
+        ("solid", wish.solid.is_some() && wish.of != "si", "this quantity"),
+        ("temperature_c", wish.temperature_c.is_some() && !of_state, "this quantity"),
+        ("tolerance_percent", wish.tolerance_percent.is_some() && !near, "a wish without near"),
+        ("weight", wish.weight.is_some() && !near, "a wish without near"),
+        ("priority", wish.priority.is_some() && !near, "a wish without near"),
+    ];
+    let misplaced = fields.into_iter().filter(|(_, misplaced, _)| *misplaced);
+    misplaced.map(|(field, _, place)| out_of_place(&below(pointer, field), field, place)).collect()
 }
 
 /// A wanted amount: what is wanted is no measurement, so it carries neither a limit nor an uncertainty.
