@@ -32,6 +32,7 @@ mod start;
 mod speciation;
 
 mod fault;
+mod ions;
 pub mod validity;
 
 pub mod sensitivity;
@@ -41,6 +42,7 @@ pub mod gas;
 pub mod titration;
 
 pub use fault::EquilibriumError;
+pub use ions::is_known;
 pub use model::Model;
 pub use sensitivity::{Input, Sensitivities};
 pub use speciation::{Residuals, Speciation};

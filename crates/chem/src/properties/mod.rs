@@ -1,10 +1,16 @@
-//! Properties of a solved water: conductivity and osmolality.
+//! Properties of a solved water: conductivity and osmolality, and the whole of what is answered of one.
 
 pub mod viscosity;
 
 pub mod conductivity;
 
 pub mod osmolality;
+
+mod fault;
+pub mod solved_water;
+
+pub use fault::StateError;
+pub use solved_water::{Conductivity, Headspace, Held, SolvedWater};
 
 #[cfg(test)]
 mod conductivity_tests;
