@@ -25,10 +25,15 @@ pub struct Co2 {
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false, minimum = 0.0, maximum = 8.0)]
     pub gauge_bar: Option<f64>,
-    /// Temperature of the keg in °C, for `keg`.
+    /// Temperature of the keg in °C, for `keg`; that of the water unless given. The water is closed there and then
+    /// brought to its own temperature.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false, minimum = 0.0, maximum = 60.0)]
     pub temperature_c: Option<f64>,
+    /// Height above the sea in m, for `open_to_air` and `keg`; 0 unless given (an assumption).
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false, minimum = 0.0, maximum = 5000.0)]
+    pub altitude_m: Option<f64>,
     /// Headspace in percent of the bottle, for `bottle`.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false, minimum = 0.0, maximum = 90.0)]
@@ -51,6 +56,6 @@ pub enum Co2State {
     Dissolved,
     /// In balance with a keg at `gauge_bar`.
     Keg,
-    /// In balance with the headspace of its bottle.
+    /// Closed into its bottle as it is; then part of the carbon dioxide goes up into the headspace.
     Bottle,
 }

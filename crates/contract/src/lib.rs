@@ -18,6 +18,10 @@ pub mod conversion;
 
 pub mod mixture;
 
+pub mod speciation;
+
+pub mod saturation;
+
 pub mod blend;
 
 pub mod water;

@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
+use crate::co2::Co2;
 use crate::provenance::Provenance;
 use crate::said::{Assumption, Caution, Finding, NotJudged};
 use crate::source_water::SourceWater;
@@ -19,6 +20,10 @@ pub struct MixtureRequest {
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false, minimum = 0.0, maximum = 60.0)]
     pub temperature_c: Option<f64>,
+    /// How its carbon dioxide is held; `closed` unless given.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub co2: Option<Co2>,
     /// Refuse every assumption.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]

@@ -12,6 +12,10 @@ pub struct Provenance {
     pub data_set: String,
     /// Name of the model the numbers come from.
     pub model: String,
+    /// The convention of the pH scale, where the answer holds a solved water.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub ph_convention: Option<String>,
     /// SHA-256 of the request in canonical form (RFC 8785), in hex.
     pub request_digest: String,
 }

@@ -8,7 +8,8 @@ use utoipa::ToSchema;
 use crate::measured::Measured;
 
 /// What a laboratory reported, by component: ions by formula (`Ca`, `SO4`, `SiO2`), organics by name
-/// (`citrate`), and `alkalinity` or `hardness`. `HCO3` is alkalinity expressed as hydrogencarbonate.
+/// (`citrate`), and `alkalinity`, `hardness`, `Na+K`, `co2` (free carbon dioxide) or `dic` (all dissolved carbonate).
+/// `HCO3` is alkalinity expressed as hydrogencarbonate.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(transparent)]
 pub struct Analysis(pub BTreeMap<String, Measured>);
@@ -29,7 +30,7 @@ pub struct SourceWater {
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub analysis: Option<Analysis>,
-    /// pH as measured, at `temperature_c`.
+    /// pH as measured, at `temperature_c`. With the alkalinity it tells how much carbonate the water holds.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false, minimum = 0.0, maximum = 14.0)]
     pub ph: Option<f64>,

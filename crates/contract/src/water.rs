@@ -18,11 +18,16 @@ pub struct Water {
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub mass_kg: Option<f64>,
-    /// pH.
+    /// pH on the convention that the provenance names; absent where nothing tells how much carbonate is dissolved.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub ph: Option<f64>,
-    /// What is dissolved, by component.
+    /// pH once the water has given off CO2 until it is in balance with air at sea level; only where it holds more.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub ph_in_air: Option<f64>,
+    /// What is dissolved, by component. In a solved water `HCO3` and `CO3` are what carbonate stands as, complexes
+    /// counted in.
     pub ions: BTreeMap<String, Ion>,
     /// Sum of what is dissolved, in mg/L, alkalinity counted as hydrogencarbonate.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -44,6 +49,34 @@ pub struct Water {
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub alkalinity_mg_per_l_hco3: Option<f64>,
+    /// All dissolved carbonate, in mmol/L.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub dic_mmol_per_l: Option<f64>,
+    /// Free carbon dioxide, in mg/L.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub co2_mg_per_l: Option<f64>,
+    /// Partial pressure of carbon dioxide with which the water is in balance, in bar.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub pco2_bar: Option<f64>,
+    /// Pressure over that of the air in the headspace of its bottle, in bar.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub gauge_bar: Option<f64>,
+    /// Ionic strength of the species, in mol per kg of water.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub ionic_strength_mol_per_kg: Option<f64>,
+    /// Osmolality, in mmol of particles per kg of water.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub osmolality_mosmol_per_kg: Option<f64>,
+    /// Electrolytic conductivity; absent where the water is too strong for the equation.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub conductivity_us_per_cm: Option<Conductivity>,
     /// Density in kg/L.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
@@ -60,6 +93,10 @@ pub struct Water {
     /// that much.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub not_stated: Vec<String>,
+    /// How far the water stands from the solids that it is nearest to: those with an index from -1, and calcite. The
+    /// calculation `saturation` answers all of them.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub saturation: Vec<SaturationIndex>,
     /// What does not close, as a share of the whole.
     pub residuals: Residuals,
 }
@@ -101,4 +138,26 @@ pub struct Residuals {
     pub mass: f64,
     /// The same for charge, against the gap that the sheets themselves carry.
     pub charge: f64,
+    /// Greatest |ln Q − ln K| of any species of a solved water.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub equilibrium: Option<f64>,
+}
+
+/// Electrolytic conductivity, in µS/cm.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, ToSchema)]
+pub struct Conductivity {
+    /// Of the same closed water solved at 25 °C; no temperature factor stands behind it.
+    pub at_25c: f64,
+    /// At the temperature of the water.
+    pub at_temperature: f64,
+}
+
+/// How far a water stands from a solid.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, ToSchema)]
+pub struct SaturationIndex {
+    /// The solid.
+    pub solid: String,
+    /// log10 of the ion activity product over the solubility product: 0 is just saturated.
+    pub si: f64,
 }

@@ -45,7 +45,7 @@ impl Reported {
     }
 
     /// The amount in mol (or eq) per kg of water that is reckoned with; half of a limit.
-    pub(super) fn per_kg_water(&self, kg_per_l: f64, water_kg_per_l: f64) -> f64 {
+    pub fn per_kg_water(&self, kg_per_l: f64, water_kg_per_l: f64) -> f64 {
         let counted = if self.below { 0.5 * self.amount } else { self.amount };
         match self.per {
             Per::Litre => counted / water_kg_per_l,

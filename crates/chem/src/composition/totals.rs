@@ -144,6 +144,13 @@ impl Totals {
         self
     }
 
+    /// The same totals with the alkalinity stated in its charge form, eq per kg of water.
+    pub fn with_alkalinity(mut self, alkalinity: f64) -> Totals {
+        self.alkalinity = alkalinity;
+        self.standing[Component::HCO3.index()] = Standing::Stated;
+        self
+    }
+
     /// Mass of all solutes beside the water, g per kg of water, linear in the totals (module page).
     pub fn solute_mass(&self) -> f64 {
         let listed: f64 = Component::ALL

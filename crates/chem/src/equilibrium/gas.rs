@@ -73,6 +73,9 @@ pub fn activity_slope(kelvin: f64, partial_pascal: f64) -> f64 {
 /// Partial pressure of CO2, Pa, that stands in equilibrium with an activity of dissolved CO2 (mol/kg) when the total
 /// pressure is one atmosphere or the gas itself, whichever is more.
 pub fn partial_pressure(kelvin: f64, activity: f64) -> f64 {
+    if activity <= 0.0 {
+        return 0.0;
+    }
     let mut pascal = activity / exp(ln_solubility(kelvin)) * ATMOSPHERE;
     for _ in 0..30 {
         let next = pascal * activity / dissolved_activity(kelvin, pascal, pascal.max(ATMOSPHERE));

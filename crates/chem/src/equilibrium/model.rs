@@ -57,6 +57,15 @@ impl Model {
         Ok(Model::at_kelvin(celsius + ZERO_CELSIUS))
     }
 
+    /// As [`Model::at`], from a number that need not be a temperature at all.
+    ///
+    /// # Errors
+    /// A temperature outside 0 to 95 °C.
+    pub fn at_celsius(celsius: f64) -> Result<Model, EquilibriumError> {
+        let (low, high) = WATERS_C;
+        Model::at(Celsius::new(celsius).map_err(|_| EquilibriumError::Temperature { celsius, low, high })?)
+    }
+
     /// Solves one water and checks it against the reach of the model. For many waters of the same components make a
     /// [`System`] once and let it solve.
     ///

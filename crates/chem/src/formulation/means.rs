@@ -6,6 +6,7 @@ use crate::composition::added::Added;
 use crate::composition::state::Solution;
 use crate::matter::catalogue::{Form, MatterError, Salt};
 use crate::numeric::Objective;
+use crate::properties::Held;
 
 /// A water that may be poured.
 #[derive(Clone, Debug)]
@@ -152,6 +153,8 @@ pub struct Order {
     pub most_salts: Option<usize>,
     /// What the `near` wishes are judged by.
     pub objective: Objective,
+    /// How the carbon dioxide of the finished water is held.
+    pub co2: Held,
 }
 
 #[cfg(test)]

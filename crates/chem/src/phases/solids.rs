@@ -3,7 +3,7 @@
 //! A constant belongs to the activity model and to the complexes it was measured or fitted with; none of them may be
 //! moved to another set.
 
-use crate::equilibrium::constants::LN_10;
+use crate::equilibrium::constants::{LN_10, ZERO_CELSIUS};
 use crate::equilibrium::species::{Reaction, in_ln};
 use crate::equilibrium::species_table;
 use crate::equilibrium::temperature::{Course, number};
@@ -48,6 +48,11 @@ impl Solid {
     /// log10 of the solubility product at a temperature in kelvin.
     pub fn log_k(&self, kelvin: f64) -> f64 {
         self.factor / LN_10 * self.course.at(kelvin)
+    }
+
+    /// log10 of the solubility product at a temperature in °C.
+    pub fn log_k_at(&self, celsius: f64) -> f64 {
+        self.log_k(celsius + ZERO_CELSIUS)
     }
 
     /// Whether a temperature lies within the measurements, °C.

@@ -10,7 +10,7 @@ use crate::equilibrium::carbonation::{CarbonDioxide, bottle};
 use crate::equilibrium::{EquilibriumError, Given, Known, Model, Speciation, is_known};
 use crate::matter::component::{Component, Role};
 use crate::phases::saturation::{self, Saturation};
-use crate::quantity::bounds::Celsius;
+use crate::phases::solids::Solid;
 
 /// Temperature at which conductivity is compared, °C.
 const REFERENCE_C: f64 = 25.0;
@@ -84,6 +84,9 @@ impl SolvedWater {
     /// # Ok::<(), Box<dyn std::error::Error>>(())
     /// ```
     pub fn of(solution: &Solution, held: Held) -> Result<SolvedWater, StateError> {
+        if solution.totals().standing(Component::HCO3) != Standing::Stated {
+            return Err(StateError::Alkalinity);
+        }
         let left_out = left_out(solution.totals())?;
         match held {
             Held::Elsewhere(co2, celsius) => {
@@ -110,9 +113,8 @@ impl SolvedWater {
         let cooled = Solution::new(self.solution.totals().clone(), REFERENCE_C);
         let water_kg_per_l =
             cooled.map_or(self.solution.water_kg_per_l(), |solution| solution.water_kg_per_l());
-        let known = Known::Dic(self.state.dic);
-        let state = model(REFERENCE_C)?.speciate(&given(self.solution.totals(), known, &self.left_out))?;
-        Ok(Conductivity { at_temperature, at_25c: conductivity(&state, water_kg_per_l)? })
+        let at_25c = conductivity(&self.closed_at(REFERENCE_C)?, water_kg_per_l)?;
+        Ok(Conductivity { at_temperature, at_25c })
     }
 
     /// Osmolality, osmol per kg of water.
@@ -122,13 +124,13 @@ impl SolvedWater {
 
     /// The saturation index of every solid whose parts the sheets state, in the order of the table.
     pub fn saturation(&self) -> Vec<Saturation> {
-        saturation::all(&self.state).into_iter().filter(|one| self.states_parts_of(one)).collect()
+        saturation::all(&self.state).into_iter().filter(|one| self.states_parts_of(one.solid)).collect()
     }
 
     /// Whether every component of a solid was stated by itself.
-    fn states_parts_of(&self, one: &Saturation) -> bool {
+    pub fn states_parts_of(&self, solid: &Solid) -> bool {
         let stated = |component| self.solution.totals().standing(component) == Standing::Stated;
-        one.solid.brings().components.iter().all(|(component, _)| stated(*component))
+        solid.brings().components.iter().all(|(component, _)| stated(*component))
     }
 
     /// The same water in balance with air at sea level, where it now holds more CO2 than that; none where it does not.
@@ -149,29 +151,38 @@ impl SolvedWater {
         self.state.bicarbonate_and_carbonate()
     }
 
+    /// The same water, closed, at another temperature in °C.
+    ///
+    /// # Errors
+    /// As [`Model::speciate`].
+    pub fn closed_at(&self, celsius: f64) -> Result<Speciation, EquilibriumError> {
+        let known = Known::Dic(self.state.dic);
+        Model::at_celsius(celsius)?.speciate(&given(self.solution.totals(), known, &self.left_out))
+    }
+
     fn model(&self) -> Result<Model, EquilibriumError> {
-        model(self.solution.temperature_c())
+        Model::at_celsius(self.solution.temperature_c())
     }
 }
 
-/// Dissolved carbonate of a water whose pH was measured.
+/// Alkalinity and dissolved carbonate of a water of which two quantities of the carbonate system were measured, at its
+/// own temperature.
 ///
 /// # Errors
-/// As [`SolvedWater::of`].
-pub fn with_measured_ph(solution: &Solution, ph: f64) -> Result<Solution, StateError> {
+/// As [`SolvedWater::of`], but that alkalinity need not be known.
+pub fn with_measured(solution: &Solution, first: Known, second: Known) -> Result<SolvedWater, StateError> {
     let totals = solution.totals();
     let left_out = left_out(totals)?;
-    let state = model(solution.temperature_c())?.speciate(&given(totals, Known::Ph(ph), &left_out))?;
-    Ok(Solution::new(totals.clone().with_dic(state.dic), solution.temperature_c())?)
+    let mut given = given(totals, first, &left_out);
+    given.carbonate = [first, second];
+    let state = Model::at_celsius(solution.temperature_c())?.speciate(&given)?;
+    let totals = totals.clone().with_dic(state.dic).with_alkalinity(state.alkalinity);
+    let solution = Solution::new(totals, solution.temperature_c())?;
+    Ok(SolvedWater { solution, state, headspace: None, left_out })
 }
 
 fn dic(solution: &Solution) -> Result<f64, StateError> {
     solution.totals().dic().ok_or(StateError::Carbonate)
-}
-
-fn model(celsius: f64) -> Result<Model, EquilibriumError> {
-    let outside = |_| EquilibriumError::Temperature { celsius, low: 0.0, high: 95.0 };
-    Model::at(Celsius::new(celsius).map_err(outside)?)
 }
 
 fn given(totals: &Totals, carbonate: Known, left_out: &[Component]) -> Given {
@@ -186,7 +197,7 @@ fn settled(
     left_out: &[Component],
 ) -> Result<SolvedWater, StateError> {
     let (totals, celsius) = (solution.totals(), solution.temperature_c());
-    let model = model(celsius)?;
+    let model = Model::at_celsius(celsius)?;
     let mut solution = solution.clone();
     let mut round = 0;
     loop {
@@ -207,18 +218,14 @@ fn bottled(solution: &Solution, percent: f64, left_out: Vec<Component>) -> Resul
     let whole = dic(solution)?;
     let given = given(solution.totals(), Known::Dic(whole), &left_out);
     let celsius = solution.temperature_c();
-    let bottled = bottle(&model(celsius)?, &given, percent, solution.water_kg_per_l())?;
+    let bottled = bottle(&Model::at_celsius(celsius)?, &given, percent, solution.water_kg_per_l())?;
     let totals = solution.totals().clone().with_dic(bottled.state.dic);
     let headspace = Some(Headspace { gauge_bar: bottled.gauge_bar, co2: bottled.headspace });
     Ok(SolvedWater { solution: Solution::new(totals, celsius)?, state: bottled.state, headspace, left_out })
 }
 
-/// Ions of a water that the model has no constants for, where they are no more than traces; and whether its alkalinity
-/// is known at all.
+/// Ions of a water that the model has no constants for, where they are no more than traces.
 fn left_out(totals: &Totals) -> Result<Vec<Component>, StateError> {
-    if totals.standing(Component::HCO3) != Standing::Stated {
-        return Err(StateError::Alkalinity);
-    }
     let charge = |component: Component| {
         let charge = dissolved::form(component).charge.abs();
         (if charge > 0.0 { charge } else { 1.0 }) * totals.amount(component).abs()
@@ -296,7 +303,8 @@ mod tests {
     fn a_measured_ph_comes_back() {
         let mut sheet = drink();
         for ph in [6.2, 7.7, 8.4] {
-            sheet = with_measured_ph(&sheet, ph).unwrap();
+            let alkalinity = Known::Alkalinity(sheet.totals().alkalinity());
+            sheet = with_measured(&sheet, alkalinity, Known::Ph(ph)).unwrap().solution;
             assert!((SolvedWater::of(&sheet, Held::Closed).unwrap().state.ph - ph).abs() < 1e-10);
         }
     }

@@ -5,15 +5,16 @@ mod encode;
 mod target;
 
 use springwright_chem::composition::solids;
-use springwright_chem::formulation::{Balance, FormulationError, Order, Outcome, Place, solve};
+use springwright_chem::formulation::{Balance, Blend, FormulationError, Order, Outcome, Place, solve};
 use springwright_chem::numeric;
+use springwright_chem::properties::{Held, StateError};
 
 use super::digest::provenance;
-use super::faults::{fault, out_of_place, own};
+use super::faults::{fault, own};
 use super::source::{self, Source};
-use super::{mixture, said, water};
+use super::state::{self, Answered};
+use super::{co2, mixture, said};
 use crate::blend::{BlendAnswer, BlendRequest, BlendStatus, Objective};
-use crate::co2::{Co2, Co2State};
 use crate::problem::Fault;
 use crate::reading::{Read, below};
 use crate::said::{Assumption, Finding};
@@ -22,10 +23,10 @@ use crate::said::{Assumption, Finding};
 pub(super) fn answer(read: Read<BlendRequest>) -> Result<BlendAnswer, Vec<Fault>> {
     let Read { request, value, mut assumptions } = read;
     let mut findings = Vec::new();
-    let order = order(&request, &mut assumptions, &mut findings)?;
+    let (order, unsolved) = order(&request, &mut assumptions, &mut findings)?;
     let outcome = solve::blend(&order).map_err(|faults| faults.iter().map(placed).collect::<Vec<_>>())?;
     said::strictly(request.strict, &assumptions)?;
-    let answer = BlendAnswer {
+    let mut answer = BlendAnswer {
         status: BlendStatus::Impossible,
         pourings: Vec::new(),
         weighings: Vec::new(),
@@ -37,29 +38,36 @@ pub(super) fn answer(read: Read<BlendRequest>) -> Result<BlendAnswer, Vec<Fault>
         cost: None,
         conflict: Vec::new(),
         relaxations: Vec::new(),
-        not_judged: said::not_judged(),
+        not_judged: Vec::new(),
         assumptions,
         findings,
         cautions: Vec::new(),
         provenance: provenance(super::TOTALS, &value),
     };
-    Ok(match outcome {
-        Outcome::Made(blend) => encode::made(&request, &order, &blend, answer),
+    match outcome {
+        Outcome::Made(blend) => {
+            let finished = finished(&order, &blend, unsolved.as_ref())?;
+            answer.provenance = finished.provenance(&value);
+            Ok(encode::made(&request, &order, &blend, finished, answer))
+        }
         Outcome::Impossible(impossible) => encode::impossible(&request, &order, &impossible, answer),
-    })
+    }
 }
 
-/// The request as an order, or every fault of it.
+/// The request as an order, with the reason why the carbonate of a water is not known; or every fault of it.
 fn order(
     request: &BlendRequest,
     assumptions: &mut Vec<Assumption>,
     findings: &mut Vec<Finding>,
-) -> Result<Order, Vec<Fault>> {
+) -> Result<(Order, Option<StateError>), Vec<Fault>> {
     let mut faults = Vec::new();
-    let mut sources = Vec::new();
+    let (mut sources, mut unsolved) = (Vec::new(), None);
     for (at, stated) in request.waters.iter().enumerate() {
         match source::read(stated, &below("/waters", at), assumptions, findings) {
-            Ok(source) => sources.push(poured(stated, source)),
+            Ok(source) => {
+                unsolved = unsolved.or(source.unsolved.clone());
+                sources.push(poured(stated, source));
+            }
             Err(own) => faults.extend(own),
         }
     }
@@ -77,7 +85,10 @@ fn order(
             Err(own) => faults.extend(own),
         }
     }
-    faults.extend(request.co2.as_ref().and_then(beyond_totals));
+    let co2 = co2::read(request.co2.as_ref(), "/co2", assumptions).unwrap_or_else(|own| {
+        faults.extend(own);
+        Held::Closed
+    });
     if request.target.iter().any(|wish| wish.of == "cost") {
         faults.extend(unpriced(request, assumptions));
     }
@@ -89,7 +100,7 @@ fn order(
         least_g: stated.least_g.unwrap_or(stated.step_g),
         most_g: stated.most_g,
     };
-    Ok(Order {
+    let order = Order {
         volume_l: request.volume_l,
         temperature_c: mixture::temperature(request.temperature_c, assumptions),
         sources,
@@ -101,7 +112,9 @@ fn order(
             Some(Objective::LeastSquares) => numeric::Objective::LeastSquares,
             Some(Objective::RelativeDeviation) | None => numeric::Objective::RelativeDeviation,
         },
-    })
+        co2,
+    };
+    Ok((order, unsolved))
 }
 
 /// Prices that a wish for the cost needs: of every salt; a water without one is counted as free, and it is said.
@@ -140,32 +153,6 @@ fn poured(
     }
 }
 
-/// A state of the carbon dioxide that totals alone cannot follow, or a field that the state does not take.
-fn beyond_totals(co2: &Co2) -> Option<Fault> {
-    let stated = [
-        ("pco2_bar", co2.pco2_bar),
-        ("volumes", co2.volumes),
-        ("grams_per_l", co2.grams_per_l),
-        ("gauge_bar", co2.gauge_bar),
-        ("temperature_c", co2.temperature_c),
-        ("headspace_percent", co2.headspace_percent),
-    ];
-    if let (Co2State::Closed, Some((field, _))) =
-        (co2.state, stated.iter().find(|(_, value)| value.is_some()))
-    {
-        return Some(out_of_place(&below("/co2", field), field, "a closed state"));
-    }
-    (co2.state != Co2State::Closed).then(|| Fault {
-        accepted: vec!["closed".to_owned()],
-        ..own(
-            "/co2/state",
-            "outside_model",
-            "only a closed water can be blended: carbonation needs the solved state of the water",
-            "leave co2 out, or state closed",
-        )
-    })
-}
-
 /// A fault of an order at its place in the request.
 fn placed((place, error): &(Place, FormulationError)) -> Fault {
     let pointer = match place {
@@ -182,11 +169,11 @@ fn placed((place, error): &(Place, FormulationError)) -> Fault {
 }
 
 /// The answered water of a blend, with what does not close.
-fn finished(order: &Order, blend: &springwright_chem::formulation::Blend) -> crate::water::Water {
-    water::water(&blend.finished, Some(order.volume_l), blend.closure)
+fn finished(order: &Order, blend: &Blend, unsolved: Option<&StateError>) -> Result<Answered, Vec<Fault>> {
+    state::answered(&blend.finished, |_| Some(order.volume_l), order.co2, blend.closure, unsolved)
 }
 
 /// What the reader should know of the finished water.
-fn findings(blend: &springwright_chem::formulation::Blend) -> Vec<Finding> {
+fn findings(blend: &Blend) -> Vec<Finding> {
     solids::findings(blend.finished.totals()).iter().map(|found| said::finding("", found)).collect()
 }

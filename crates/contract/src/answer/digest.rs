@@ -33,6 +33,7 @@ pub(super) fn provenance(model: &str, request: &Value) -> Provenance {
         engine: engine().to_owned(),
         data_set: data_set().to_owned(),
         model: model.to_owned(),
+        ph_convention: None,
         request_digest: request_digest(request),
     }
 }

@@ -4,16 +4,15 @@ use springwright_chem::composition::closure::Closure;
 use springwright_chem::composition::mixing::mix;
 use springwright_chem::composition::solids;
 use springwright_chem::composition::state::Solution;
+use springwright_chem::properties::Held;
 
-use super::digest::provenance;
-use super::faults::{fault, out_of_place, own};
+use super::faults::{fault, own};
 use super::source::{self, Source};
-use super::{said, water};
+use super::{co2, said, state};
 use crate::mixture::{MixtureAnswer, MixturePart, MixtureRequest};
 use crate::problem::Fault;
 use crate::reading::{Read, below};
 use crate::said::{Assumption, Finding};
-use crate::source_water::SourceWater;
 
 /// Temperature of the finished water where the request does not say, °C.
 pub(super) const USUAL_TEMPERATURE_C: f64 = 20.0;
@@ -29,24 +28,33 @@ pub(super) fn answer(read: Read<MixtureRequest>) -> Result<MixtureAnswer, Vec<Fa
             Err(own) => faults.extend(own),
         }
     }
+    let held = co2::read(request.co2.as_ref(), "/co2", &mut assumptions).unwrap_or_else(|own| {
+        faults.extend(own);
+        Held::Closed
+    });
     if !faults.is_empty() {
         return Err(faults);
     }
     let temperature_c = temperature(request.temperature_c, &mut assumptions);
     let pairs: Vec<_> = parts.iter().map(|(kg, source)| (*kg, source.water.totals())).collect();
     let whole = |error| vec![fault("/parts", &error)];
-    let state = mix(&pairs).and_then(|totals| Solution::new(totals, temperature_c)).map_err(whole)?;
+    let mixed = mix(&pairs).and_then(|totals| Solution::new(totals, temperature_c)).map_err(whole)?;
     said::strictly(request.strict, &assumptions)?;
     let water_kg: f64 = pairs.iter().map(|(kg, _)| kg).sum();
-    let volume_l = water_kg / state.water_kg_per_l();
-    findings.extend(solids::findings(state.totals()).iter().map(|found| said::finding("", found)));
+    let closure = Closure::of(&pairs, water_kg, mixed.totals());
+    let volume_l = |water: &Solution| Some(water_kg / water.water_kg_per_l());
+    let unsolved = parts.iter().find_map(|(_, source)| source.unsolved.as_ref());
+    let answered = state::answered(&mixed, volume_l, held, closure, unsolved)?;
+    findings.extend(solids::findings(mixed.totals()).iter().map(|found| said::finding("", found)));
+    let provenance = answered.provenance(&value);
+    findings.extend(answered.findings);
     Ok(MixtureAnswer {
-        water: water::water(&state, Some(volume_l), Closure::of(&pairs, water_kg, state.totals())),
-        not_judged: said::not_judged(),
+        water: answered.water,
+        not_judged: answered.not_judged,
         assumptions,
         findings,
-        cautions: said::cautions(&state),
-        provenance: provenance(super::TOTALS, &value),
+        cautions: said::cautions(&mixed),
+        provenance,
     })
 }
 
@@ -61,17 +69,6 @@ pub(super) fn temperature(stated: Option<f64>, assumptions: &mut Vec<Assumption>
         ));
         USUAL_TEMPERATURE_C
     })
-}
-
-/// What limits or prices a water in a blend says nothing of a water that is poured.
-fn limits_out_of_place(water: &SourceWater, pointer: &str) -> Vec<Fault> {
-    let fields = [
-        ("at_least_percent", water.at_least_percent),
-        ("at_most_percent", water.at_most_percent),
-        ("price_per_1000_l", water.price_per_1000_l),
-    ];
-    let stated = fields.into_iter().filter(|(_, value)| value.is_some());
-    stated.map(|(field, _)| out_of_place(&below(pointer, field), field, "a water that is poured")).collect()
 }
 
 /// One part: kg of its water (of H2O), and the water.
@@ -93,7 +90,7 @@ fn read_part(
         }
         one => Ok(one),
     };
-    let limits = limits_out_of_place(&part.water, &below(pointer, "water"));
+    let limits = source::limits_out_of_place(&part.water, &below(pointer, "water"));
     let source = source::read(&part.water, &below(pointer, "water"), assumptions, findings);
     let (source, amount) = match (source, amount) {
         (Ok(source), Ok(amount)) if limits.is_empty() => (source, amount),

@@ -3,13 +3,18 @@
 
 pub mod amounts;
 mod blend;
+mod carbonate;
 mod catalogue;
+mod co2;
 mod conversion;
 mod digest;
 mod faults;
 mod mixture;
 mod said;
+mod saturation;
 mod source;
+mod speciation;
+mod state;
 mod water;
 
 use std::sync::LazyLock;
@@ -24,6 +29,8 @@ use crate::conversion::ConversionRequest;
 use crate::mixture::MixtureRequest;
 use crate::problem::{Fault, Problem};
 use crate::reading::{self, Amounts, Read, SchemaSet};
+use crate::saturation::SaturationRequest;
+use crate::speciation::SpeciationRequest;
 
 pub use catalogue::{salts, salts_json};
 pub use digest::{data_set, engine};
@@ -34,7 +41,7 @@ pub(crate) const TOTALS: &str = "totals";
 
 /// The names of the calculations, as they stand in paths and on the command line.
 pub fn calculations() -> &'static [&'static str] {
-    &["conversion", "mixture", "blend"]
+    &["conversion", "mixture", "speciation", "saturation", "blend"]
 }
 
 /// Answers a request: the body of `POST /v1/calculations/{name}`, the answer as JSON text.
@@ -50,6 +57,14 @@ pub fn calculate(name: &str, body: &[u8], amounts: Amounts) -> Result<String, Pr
         "mixture" => {
             static SCHEMAS: LazyLock<SchemaSet> = LazyLock::new(reading::schemas_of::<MixtureRequest>);
             respond(reading::read(body, &SCHEMAS, amounts)?, mixture::answer)
+        }
+        "speciation" => {
+            static SCHEMAS: LazyLock<SchemaSet> = LazyLock::new(reading::schemas_of::<SpeciationRequest>);
+            respond(reading::read(body, &SCHEMAS, amounts)?, speciation::answer)
+        }
+        "saturation" => {
+            static SCHEMAS: LazyLock<SchemaSet> = LazyLock::new(reading::schemas_of::<SaturationRequest>);
+            respond(reading::read(body, &SCHEMAS, amounts)?, saturation::answer)
         }
         "blend" => {
             static SCHEMAS: LazyLock<SchemaSet> = LazyLock::new(reading::schemas_of::<BlendRequest>);

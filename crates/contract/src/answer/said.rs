@@ -4,6 +4,8 @@ use springwright_chem::assessment;
 use springwright_chem::composition::assumption::Assumption as Assumed;
 use springwright_chem::composition::finding::Finding as Found;
 use springwright_chem::composition::state::Solution;
+use springwright_chem::fault::Fault as _;
+use springwright_chem::properties::StateError;
 use springwright_chem::sources;
 
 use super::faults::own;
@@ -64,11 +66,11 @@ pub(super) fn standing() -> Vec<Caution> {
     assessment::standing().into_iter().map(caution).collect()
 }
 
-/// What totals alone do not judge.
-pub(super) fn not_judged() -> Vec<NotJudged> {
-    let no_state = "it needs the solved state of the water, which this answer does not compute";
-    let entry = |what: &str| NotJudged { what: what.to_owned(), why: no_state.to_owned() };
-    vec![entry("pH"), entry("haze and scale"), entry("conductivity")]
+/// What totals alone do not judge, where the state of the water could not be solved.
+pub(super) fn not_judged(why: &StateError) -> Vec<NotJudged> {
+    let why = format!("{why}; {}", why.mend());
+    let entry = |what: &str| NotJudged { what: what.to_owned(), why: why.clone() };
+    vec![entry("pH"), entry("carbon dioxide"), entry("saturation"), entry("conductivity")]
 }
 
 /// Where a request allows no assumptions: a fault for each one that was made.

@@ -5,12 +5,16 @@ use springwright_chem::composition::analysis::{Analysis, Missing, Per, Reported}
 use springwright_chem::composition::fault::CompositionError;
 use springwright_chem::composition::state::Solution;
 use springwright_chem::composition::totals::Totals;
+use springwright_chem::equilibrium::{Known, Model};
 use springwright_chem::formulation::Choice;
 use springwright_chem::matter::component::{self, Component};
+use springwright_chem::properties::solved_water::with_measured;
+use springwright_chem::properties::{Held, SolvedWater, StateError};
 use springwright_chem::quantity::{self as chem, Dimension, QuantityError, Subject, Unit};
 
 use super::blend::choice::named;
-use super::faults::{fault, own};
+use super::carbonate::{self, Carbon, Carbonate};
+use super::faults::{fault, out_of_place, own};
 use super::{amounts, mixture, said};
 use crate::problem::Fault;
 use crate::reading::below;
@@ -21,6 +25,37 @@ use crate::source_water::{AddedSalt, MissingRule, SourceWater};
 pub(super) struct Source {
     pub name: String,
     pub water: Solution,
+    /// The only figure of the carbonate system, where it is not the alkalinity.
+    alone: Option<Known>,
+    /// Why the carbonate could not be told although two figures stand on the sheet.
+    pub unsolved: Option<StateError>,
+}
+
+impl Source {
+    /// The water solved at a temperature and in a state of its carbon dioxide, for a request that has this water alone.
+    pub(super) fn solved(&self, temperature_c: f64, held: Held) -> Result<SolvedWater, Vec<Fault>> {
+        let at = |error: &StateError| match error {
+            StateError::Alkalinity => vec![fault("/water/analysis/alkalinity", error)],
+            _ => vec![fault("/water", error)],
+        };
+        let water = self.with_gas(held).map_err(|error| at(&error))?;
+        let brought = Solution::new(water.totals().clone(), temperature_c)
+            .map_err(|error| vec![fault("/temperature_c", &error)])?;
+        SolvedWater::of(&brought, held).map_err(|error| match (&error, &self.unsolved) {
+            (StateError::Carbonate | StateError::Alkalinity, Some(deeper)) => at(deeper),
+            _ => at(&error),
+        })
+    }
+
+    /// The water, where its only figure and the gas that it stands under tell its alkalinity together.
+    fn with_gas(&self, held: Held) -> Result<Solution, StateError> {
+        let (Some(alone), Held::Here(gas) | Held::Elsewhere(gas, _)) = (self.alone, held) else {
+            return Ok(self.water.clone());
+        };
+        let model = Model::at_celsius(self.water.temperature_c())?;
+        let known = gas.known(&model, self.water.water_kg_per_l())?;
+        Ok(with_measured(&self.water, alone, known)?.solution)
+    }
 }
 
 /// Reads a water, or every fault of it.
@@ -41,13 +76,45 @@ pub(super) fn read(
             let mend = "state its analysis, or pure: true; nothing is taken as pure in silence";
             return Err(vec![own(pointer, "water_unstated", message, mend)]);
         }
+        (None, true) if stated.ph.is_some() => {
+            return Err(vec![out_of_place(&below(pointer, "ph"), "ph", "water without solutes")]);
+        }
         (None, true) => (Totals::pure(), pure_temperature(stated, pointer, assumptions)),
         (Some(_), false) => analysed(stated, pointer, assumptions, findings)?,
     };
     let whole = |error: CompositionError| vec![fault(pointer, &error)];
-    let totals = with_salts(totals, stated, pointer, temperature_c)?;
+    let sheet = Solution::new(totals, temperature_c).map_err(whole)?;
+    let carbonate = match &stated.analysis {
+        Some(_) => carbonate::of_sheet(sheet, stated.ph, carbon(stated, pointer)?, pointer, findings),
+        None => Carbonate { water: sheet, alone: None, unsolved: None },
+    };
+    let Carbonate { water, alone, unsolved } = carbonate;
+    let water = with_salts(water, stated, pointer)?;
     let name = stated.name.clone().unwrap_or_else(|| pointer.trim_start_matches('/').replace('/', " "));
-    Ok(Source { name, water: Solution::new(totals, temperature_c).map_err(whole)? })
+    Ok(Source { name, water, alone, unsolved })
+}
+
+/// What limits or prices a water in a blend says nothing of a water that is poured.
+pub(super) fn limits_out_of_place(water: &SourceWater, pointer: &str) -> Vec<Fault> {
+    let fields = [
+        ("at_least_percent", water.at_least_percent),
+        ("at_most_percent", water.at_most_percent),
+        ("price_per_1000_l", water.price_per_1000_l),
+    ];
+    let stated = fields.into_iter().filter(|(_, value)| value.is_some());
+    stated
+        .map(|(field, _)| out_of_place(&below(pointer, field), field, "a water that is not blended"))
+        .collect()
+}
+
+/// The rows of an analysis that speak of carbon.
+fn carbon(stated: &SourceWater, pointer: &str) -> Result<Carbon, Vec<Fault>> {
+    let row = |name: &str| {
+        let measured = stated.analysis.as_ref().and_then(|analysis| analysis.0.get(name));
+        let at = below(&below(pointer, "analysis"), name);
+        measured.map(|measured| carbonate::row(name, measured, &at)).transpose()
+    };
+    Ok(Carbon { dic: row("dic")?, co2: row("co2")? })
 }
 
 fn pure_temperature(stated: &SourceWater, pointer: &str, assumptions: &mut Vec<Assumption>) -> f64 {
@@ -112,7 +179,8 @@ fn analysis(stated: &SourceWater, pointer: &str) -> Result<Analysis, Vec<Fault>>
     };
     let mut faults = Vec::new();
     let rows = stated.analysis.iter().flat_map(|analysis| &analysis.0);
-    for (name, measured) in rows {
+    faults.extend(carbon(stated, pointer).err().unwrap_or_default());
+    for (name, measured) in rows.filter(|(name, _)| !CARBON.contains(&name.as_str())) {
         let at = below(&below(pointer, "analysis"), name);
         match row(name, measured, &at) {
             Ok((name, reported)) => enter(&mut analysis, name, reported),
@@ -139,6 +207,9 @@ fn analysis(stated: &SourceWater, pointer: &str) -> Result<Analysis, Vec<Fault>>
     }
     if faults.is_empty() { Ok(analysis) } else { Err(faults) }
 }
+
+/// Rows that speak of carbon and stand apart from the others.
+const CARBON: [&str; 2] = ["dic", "co2"];
 
 /// What a row of an analysis speaks of.
 enum Row {
@@ -174,7 +245,7 @@ fn enter(analysis: &mut Analysis, row: Row, reported: Reported) {
 }
 
 /// A measured amount in mol (eq for alkalinity) per litre or kilogram, as its unit says.
-fn reported(amount: &chem::Measured, of: &Subject) -> Result<Reported, QuantityError> {
+pub(super) fn reported(amount: &chem::Measured, of: &Subject) -> Result<Reported, QuantityError> {
     use Dimension as D;
     let (to, to_eq, per) = match amount.unit().dimension() {
         D::MassPerMass | D::AmountPerSolution | D::EquivalentPerSolution => {
@@ -191,17 +262,20 @@ fn reported(amount: &chem::Measured, of: &Subject) -> Result<Reported, QuantityE
     Ok(if below { Reported::below(milli / 1000.0, per) } else { Reported::new(milli / 1000.0, per) })
 }
 
+/// What an analysis may state beside components.
+const OTHER_ROWS: [&str; 5] = ["alkalinity", "hardness", "Na+K", "dic", "co2"];
+
 /// A component by its id.
 fn component(id: &str, pointer: &str) -> Result<Component, Fault> {
     Component::read(id).ok_or_else(|| {
         let ids = Component::ALL.map(Component::id);
         let meant = component::named(id).map(Component::id);
-        let near = meant.or_else(|| super::nearest(id, ids.into_iter().chain(["alkalinity", "hardness"])));
+        let near = meant.or_else(|| super::nearest(id, ids.into_iter().chain(OTHER_ROWS)));
         let mend = near.map_or_else(
             || "use an id such as Ca, SO4 or citrate".to_owned(),
             |near| format!("did you mean '{near}'?"),
         );
-        let accepted = ids.into_iter().chain(["alkalinity", "hardness", "Na+K"]).map(str::to_owned).collect();
+        let accepted = ids.into_iter().chain(OTHER_ROWS).map(str::to_owned).collect();
         Fault {
             accepted,
             ..own(pointer, "component_unknown", format!("'{id}' is no component of a water"), &mend)
@@ -210,12 +284,7 @@ fn component(id: &str, pointer: &str) -> Result<Component, Fault> {
 }
 
 /// The totals with the salts that the request says are dissolved in them.
-fn with_salts(
-    totals: Totals,
-    stated: &SourceWater,
-    pointer: &str,
-    temperature_c: f64,
-) -> Result<Totals, Vec<Fault>> {
+fn with_salts(water: Solution, stated: &SourceWater, pointer: &str) -> Result<Solution, Vec<Fault>> {
     let salts = stated.added.as_deref().unwrap_or_default();
     let (mut read, mut faults) = (Vec::new(), Vec::new());
     for (at, salt) in salts.iter().enumerate() {
@@ -228,9 +297,9 @@ fn with_salts(
         return Err(faults);
     }
     if read.is_empty() {
-        return Ok(totals);
+        return Ok(water);
     }
-    dissolved(&totals, &read, temperature_c).map_err(|error| vec![fault(below(pointer, "added"), &error)])
+    dissolved(&water, &read).map_err(|error| vec![fault(below(pointer, "added"), &error)])
 }
 
 /// g of one salt per litre of the finished water or per kg of its water.
@@ -268,10 +337,10 @@ fn added(stated: &AddedSalt, pointer: &str) -> Result<Dissolved, Vec<Fault>> {
 
 /// Dissolves salts whose amounts are per litre of the finished water or per kilogram of its water: both depend on
 /// what is dissolved, so they are settled in turns.
-fn dissolved(totals: &Totals, salts: &[Dissolved], temperature_c: f64) -> Result<Totals, CompositionError> {
+fn dissolved(water: &Solution, salts: &[Dissolved]) -> Result<Solution, CompositionError> {
     const ROUNDS: usize = 60;
-    let mut water_kg_per_l = Solution::new(totals.clone(), temperature_c)?.water_kg_per_l();
-    let mut finished = totals.clone();
+    let mut water_kg_per_l = water.water_kg_per_l();
+    let mut finished = water.clone();
     for _ in 0..ROUNDS {
         let per_kg_finished = |salt: &Dissolved| {
             salt.grams / salt.added.molar_mass() / if salt.per_litre { water_kg_per_l } else { 1.0 }
@@ -283,8 +352,8 @@ fn dissolved(totals: &Totals, salts: &[Dissolved], temperature_c: f64) -> Result
             moles.iter().zip(salts).map(|(moles, salt)| moles * salt.added.water() * m_water).sum();
         let per_kg_poured: Vec<_> =
             moles.iter().zip(salts).map(|(moles, salt)| (moles / (1.0 - brought), &salt.added)).collect();
-        finished = totals.with_added(&per_kg_poured)?;
-        let next = Solution::new(finished.clone(), temperature_c)?.water_kg_per_l();
+        finished = Solution::new(water.totals().with_added(&per_kg_poured)?, water.temperature_c())?;
+        let next = finished.water_kg_per_l();
         if (next - water_kg_per_l).abs() <= 1e-14 * next {
             break;
         }

@@ -7,10 +7,14 @@ use springwright_chem::composition::hardness::Hardness as Hard;
 use springwright_chem::composition::linear::LinearSum;
 use springwright_chem::composition::state::Solution;
 use springwright_chem::composition::totals::Standing;
+use springwright_chem::equilibrium::carbonation::CO2_MOLAR_MASS;
 use springwright_chem::formulation::END_POINT_PH;
 use springwright_chem::matter::component::Component;
+use springwright_chem::phases::saturation::Saturation;
+use springwright_chem::properties::SolvedWater;
 
-use crate::water::{Hardness, Ion, Residuals, Water};
+use crate::said::NotJudged;
+use crate::water::{Conductivity, Hardness, Ion, Residuals, SaturationIndex, Water};
 
 /// The answered form of a state. What needs something that no sheet states is absent.
 pub(super) fn water(state: &Solution, volume_l: Option<f64>, closure: Closure) -> Water {
@@ -28,7 +32,6 @@ pub(super) fn water(state: &Solution, volume_l: Option<f64>, closure: Closure) -
         temperature_c: state.temperature_c(),
         volume_l,
         mass_kg: volume_l.map(|volume| volume * state.density_kg_per_l()),
-        ph: None,
         ions: ions(state),
         tds_mg_per_l: per_l(LinearSum::tds(), "tds").map(|g| 1000.0 * g),
         residue_180c_mg_per_l: per_l(LinearSum::residue_180c(), "residue").map(|g| 1000.0 * g),
@@ -39,7 +42,72 @@ pub(super) fn water(state: &Solution, volume_l: Option<f64>, closure: Closure) -
         charge_balance_percent: balance.map(|balance| balance.percent()),
         charge_balance_half_sum_percent: balance.map(|balance| balance.half_sum_percent()),
         not_stated: Component::ALL.into_iter().filter(unstated).map(|c| c.id().to_owned()).collect(),
-        residuals: Residuals { mass: closure.mass, charge: closure.charge },
+        residuals: Residuals { mass: closure.mass, charge: closure.charge, equilibrium: None },
+        ..Water::default()
+    }
+}
+
+/// Highest pressure of carbon dioxide that is answered, bar.
+const MOST_PCO2_BAR: f64 = 10.0;
+/// Index from which on a solid is answered beside a water.
+const NEAR: f64 = -1.0;
+
+/// The answered form of a solved water, with what could not be judged of it.
+pub(super) fn solved(
+    solved: &SolvedWater,
+    volume_l: Option<f64>,
+    closure: Closure,
+) -> (Water, Vec<NotJudged>) {
+    let SolvedWater { solution, state, .. } = solved;
+    let mut not_judged = Vec::new();
+    let mut judged = |what: &str, why: String| not_judged.push(NotJudged { what: what.to_owned(), why });
+    let conductivity = solved.conductivity().map_err(|error| judged("conductivity", error.to_string())).ok();
+    let pco2_bar = state.pco2();
+    let pressed = pco2_bar.is_finite() && pco2_bar <= MOST_PCO2_BAR;
+    if !pressed {
+        judged("CO2 pressure", format!("the gas law of the model ends at {MOST_PCO2_BAR} bar"));
+    }
+    let in_air = solved.in_air().map_err(|error| judged("pH in air", error.to_string())).ok().flatten();
+    let litre = 1000.0 * solution.water_kg_per_l();
+    let mut answer = water(solution, volume_l, closure);
+    let (one, two) = solved.bicarbonate_and_carbonate();
+    for (component, molality) in [(Component::HCO3, one), (Component::CO3, two)] {
+        if molality > 0.0 {
+            answer.ions.insert(component.id().to_owned(), ion(component, molality * litre));
+        }
+    }
+    let near = solved.saturation().into_iter().filter(|one| one.index >= NEAR || one.solid.id == "calcite");
+    let index = |one: Saturation| SaturationIndex { solid: one.solid.id.to_owned(), si: one.index };
+    answer.residuals = Residuals {
+        mass: closure.mass.max(state.residuals.mass),
+        charge: closure.charge.max(state.residuals.charge),
+        equilibrium: Some(state.residuals.equilibrium),
+    };
+    let answer = Water {
+        ph: Some(state.ph),
+        ph_in_air: in_air.map(|air| air.state.ph),
+        dic_mmol_per_l: Some(state.dic * litre),
+        co2_mg_per_l: Some(state.co2() * litre * CO2_MOLAR_MASS),
+        pco2_bar: pressed.then_some(pco2_bar),
+        gauge_bar: solved.headspace.map(|headspace| headspace.gauge_bar),
+        ionic_strength_mol_per_kg: Some(state.ionic_strength),
+        osmolality_mosmol_per_kg: Some(1000.0 * solved.osmolality()),
+        conductivity_us_per_cm: conductivity
+            .map(|one| Conductivity { at_25c: one.at_25c, at_temperature: one.at_temperature }),
+        saturation: near.map(index).collect(),
+        ..answer
+    };
+    (answer, not_judged)
+}
+
+/// A carbonate ion by its mmol per litre.
+fn ion(component: Component, mmol_per_l: f64) -> Ion {
+    let charge = component.charge();
+    Ion {
+        mg_per_l: mmol_per_l * component.molar_mass(),
+        mmol_per_l,
+        charge,
+        meq_per_l: Some(mmol_per_l * f64::from(charge.abs())),
     }
 }
 

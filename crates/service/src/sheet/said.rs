@@ -30,10 +30,13 @@ pub(super) fn cautions(sheet: &mut Sheet, entries: &[Caution]) {
 
 pub(super) fn provenance(sheet: &mut Sheet, provenance: &Provenance) {
     let short = |digest: &str| digest.chars().take(12).collect::<String>();
-    let Provenance { engine, data_set, model, request_digest } = provenance;
+    let Provenance { engine, data_set, model, ph_convention, request_digest } = provenance;
     let (data, request) = (short(data_set), short(request_digest));
     sheet.line("");
     sheet.line(&format!("engine {engine}, data {data}, model {model}, request {request}"));
+    if let Some(convention) = ph_convention {
+        sheet.line(&format!("pH scale: {convention}"));
+    }
 }
 
 fn chapter<T>(sheet: &mut Sheet, title: &str, entries: &[T], word: impl Fn(&T) -> String) {

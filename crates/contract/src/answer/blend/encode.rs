@@ -10,8 +10,10 @@ use springwright_chem::matter::formula::Formula;
 use springwright_chem::sources;
 
 use crate::answer::said;
+use crate::answer::state::Answered;
 use crate::blend::{BlendAnswer, BlendRequest, BlendStatus, Pouring, Reached, Reason, Relaxation, Weighing};
 use crate::measured::Measured;
+use crate::problem::Fault;
 use crate::reading::below;
 use crate::said::{Caution, Finding};
 
@@ -20,18 +22,21 @@ pub(super) fn made(
     request: &BlendRequest,
     order: &Order,
     blend: &Blend,
+    finished: Answered,
     mut answer: BlendAnswer,
 ) -> BlendAnswer {
     let met = blend.reached.iter().all(|got| got.met);
     answer.status = if met { BlendStatus::Solved } else { BlendStatus::Nearest };
     answer.pourings = pourings(request, order, blend);
     answer.weighings = weighings(request, order, blend);
-    answer.water = Some(super::finished(order, blend));
+    answer.water = Some(finished.water);
+    answer.not_judged = finished.not_judged;
     answer.reached = blend.reached.iter().enumerate().map(|(at, got)| reached(order, at, got)).collect();
     answer.objective_values = blend.objectives.iter().map(|level| level.objective).collect();
     answer.gap = blend.objectives.iter().map(|level| level.gap).collect();
     answer.cost = blend.cost;
     answer.findings.extend(super::findings(blend));
+    answer.findings.extend(finished.findings);
     answer.findings.extend(slow_salts(order, blend));
     answer.cautions = handling(order, blend);
     answer.cautions.extend(said::cautions(&blend.finished));
@@ -44,7 +49,7 @@ pub(super) fn impossible(
     order: &Order,
     impossible: &Impossible,
     mut answer: BlendAnswer,
-) -> BlendAnswer {
+) -> Result<BlendAnswer, Vec<Fault>> {
     answer.conflict = impossible.conflict.iter().map(|origin| pointer_of(*origin)).collect();
     if impossible.limit_on_salts {
         answer.conflict.push("/most_salts".to_owned());
@@ -53,7 +58,7 @@ pub(super) fn impossible(
         .loosenings
         .iter()
         .map(|loosening| relaxation(request, order, impossible, loosening))
-        .collect();
+        .collect::<Result<_, _>>()?;
     let refused = |(at, rule): (usize, &Rule)| Reached {
         pointer: below("/target", at),
         of: named(&order.wishes[at].quantity),
@@ -65,7 +70,7 @@ pub(super) fn impossible(
     answer.reached = impossible.rules.iter().enumerate().map(refused).collect();
     // The ways out are waters that somebody may make.
     answer.cautions = said::standing();
-    answer
+    Ok(answer)
 }
 
 fn pourings(request: &BlendRequest, order: &Order, blend: &Blend) -> Vec<Pouring> {
@@ -171,7 +176,7 @@ fn relaxation(
     order: &Order,
     impossible: &Impossible,
     loosening: &Loosening,
-) -> Relaxation {
+) -> Result<Relaxation, Vec<Fault>> {
     let rule = |at: usize| &impossible.rules[at];
     let of_wish = |at: usize, word: &str| {
         let in_words = |value: f64| amount(value, rule(at).unit, rule(at).basis.as_ref());
@@ -196,14 +201,14 @@ fn relaxation(
         Origin::NoNegativeRest(at) => of_other(&order.sources[at].name, "the share", "%"),
         Origin::LeastMass(at) => of_other(order.shelf[at].salt.name, "the least mass", "g"),
     };
-    Relaxation {
+    Ok(Relaxation {
         pointer: pointer_of(loosening.origin),
         text,
         bound,
         pourings: pourings(request, order, &loosening.blend),
         weighings: weighings(request, order, &loosening.blend),
-        water: super::finished(order, &loosening.blend),
-    }
+        water: super::finished(order, &loosening.blend, None)?.water,
+    })
 }
 
 /// Salts of the blend that dissolve slowly, or whose solubility is not known at this temperature.

@@ -1,0 +1,129 @@
+//! What the sheet of a water says of its carbonate system: any two of alkalinity, pH, all dissolved carbonate and free
+//! carbon dioxide tell the others.
+
+use springwright_chem::composition::analysis::Reported;
+use springwright_chem::composition::state::Solution;
+use springwright_chem::composition::totals::Standing;
+use springwright_chem::equilibrium::Known;
+use springwright_chem::fault::Fault as _;
+use springwright_chem::formulation::words::number;
+use springwright_chem::matter::component::Component;
+use springwright_chem::properties::solved_water::with_measured;
+use springwright_chem::properties::{SolvedWater, StateError};
+use springwright_chem::quantity::{Dimension, QuantityError, Subject};
+
+use super::amounts;
+use super::faults::fault;
+use super::source::reported;
+use crate::measured::Measured;
+use crate::problem::Fault;
+use crate::reading::below;
+use crate::said::Finding;
+
+/// Share by which a third figure may differ from what two others tell.
+const AGREEMENT: f64 = 0.05;
+
+/// The rows of an analysis that speak of carbon.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct Carbon {
+    /// All dissolved carbonate.
+    pub dic: Option<Reported>,
+    /// Free carbon dioxide.
+    pub co2: Option<Reported>,
+}
+
+/// An amount of carbon: as mmol, or a mass of what it is expressed as. A mass of dissolved carbonate must say as what.
+pub(super) fn row(name: &str, measured: &Measured, at: &str) -> Result<Reported, Vec<Fault>> {
+    let amount = amounts::measured(measured, at)?;
+    let mass = matches!(
+        amount.unit().dimension(),
+        Dimension::MassPerVolume | Dimension::MassPerMass | Dimension::MassPerWater
+    );
+    let read = if name == "dic" && mass && amount.basis().is_none() {
+        Err(QuantityError::BasisMissing { subject: "dissolved carbonate".to_owned() })
+    } else {
+        reported(&amount, &Subject::CarbonDioxide)
+    };
+    read.map_err(|error| vec![fault(at, &error)])
+}
+
+/// What became of the carbonate of a sheet.
+pub(super) struct Carbonate {
+    /// The water with its carbonate, where two figures tell it.
+    pub water: Solution,
+    /// The one figure, where there is only one and it is not the alkalinity.
+    pub alone: Option<Known>,
+    /// Why the carbonate could not be told although two figures stand there.
+    pub unsolved: Option<StateError>,
+}
+
+/// The carbonate of a water by all that its sheet says of it.
+pub(super) fn of_sheet(
+    water: Solution,
+    ph: Option<f64>,
+    carbon: Carbon,
+    pointer: &str,
+    findings: &mut Vec<Finding>,
+) -> Carbonate {
+    let stated = stated(&water, ph, carbon);
+    let (first, second) = match stated.as_slice() {
+        [] | [Known::Alkalinity(_)] => return Carbonate { water, alone: None, unsolved: None },
+        [only] => return Carbonate { water, alone: Some(*only), unsolved: None },
+        [first, second, ..] => (*first, *second),
+    };
+    match with_measured(&water, first, second) {
+        Ok(solved) => {
+            let others = stated.iter().skip(2).filter_map(|known| disagreement(*known, &solved, pointer));
+            findings.extend(others);
+            Carbonate { water: solved.solution, alone: None, unsolved: None }
+        }
+        Err(error) => {
+            findings.push(unsolved(&error, pointer));
+            Carbonate { water, alone: None, unsolved: Some(error) }
+        }
+    }
+}
+
+/// The figures in the order in which they are trusted.
+fn stated(water: &Solution, ph: Option<f64>, carbon: Carbon) -> Vec<Known> {
+    let totals = water.totals();
+    let known = totals.standing(Component::HCO3) == Standing::Stated;
+    let per_kg = |reported: Reported| reported.per_kg_water(water.density_kg_per_l(), water.water_kg_per_l());
+    [
+        known.then(|| Known::Alkalinity(totals.alkalinity())),
+        ph.map(Known::Ph),
+        carbon.dic.map(|dic| Known::Dic(per_kg(dic))),
+        carbon.co2.map(|co2| Known::Co2(per_kg(co2))),
+    ]
+    .into_iter()
+    .flatten()
+    .collect()
+}
+
+fn unsolved(error: &StateError, pointer: &str) -> Finding {
+    Finding {
+        code: "carbonate_not_solved".to_owned(),
+        pointer: pointer.to_owned(),
+        text: format!("How much carbonate the water holds could not be told: {error}. {}", error.mend()),
+        source: None,
+    }
+}
+
+/// A figure that does not agree with what the two before it tell.
+fn disagreement(known: Known, solved: &SolvedWater, pointer: &str) -> Option<Finding> {
+    let (at, what, stated, told) = match known {
+        Known::Dic(dic) => ("dic", "dissolved carbonate", 1e3 * dic, 1e3 * solved.state.dic),
+        Known::Co2(co2) => ("co2", "free CO2", 1e3 * co2, 1e3 * solved.state.co2()),
+        Known::Alkalinity(_) | Known::Ph(_) | Known::Pco2(_) => return None,
+    };
+    ((stated - told).abs() > AGREEMENT * stated.abs().max(told.abs())).then(|| Finding {
+        code: "carbonate_disagrees".to_owned(),
+        pointer: below(&below(pointer, "analysis"), at),
+        text: format!(
+            "The sheet states {} mmol/kg of {what}, but its other figures tell {}; the answer follows those.",
+            number(stated),
+            number(told)
+        ),
+        source: None,
+    })
+}
