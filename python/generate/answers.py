@@ -20,8 +20,6 @@ from document import (
     words_alias,
 )
 
-# An answer is called by its own name: `Blend`, as the request is `BlendRequest`.
-NAMES = {"BlendAnswer": "Blend", "MixtureAnswer": "Mixture", "ConversionAnswer": "Conversion"}
 READERS = {"number": "a_number", "integer": "a_count", "string": "a_text", "boolean": "yes_or_no"}
 NOTE = "Written by generate/nouns.py from openapi/springwright.json."
 HEAD = f'''"""What Springwright answers. Every class is frozen; its attributes are plain numbers, texts, tuples,
@@ -33,8 +31,8 @@ mappings and other nouns. Attributes carry their unit in the name.
 
 
 def called(name: str) -> str:
-    """The Python name of a schema."""
-    return NAMES.get(name, name)
+    """The Python name of a schema. An answer is called by its own name: `Blend`, as the request is `BlendRequest`."""
+    return name.removesuffix("Answer")
 
 
 def files(document: Document) -> dict[str, str]:

@@ -1,8 +1,9 @@
 """From a tap analysis to grams on the scale.
 
 `solve_blend` takes waters, salts, wishes and balances, and answers what to pour, what to weigh and the water that
-results. `mix` pours waters together, `convert` restates one amount in another unit or basis, `salts` lists the
-catalogue; `*_many` takes many requests at once. Amounts may be written as on a laboratory sheet:
+results. `mix` pours waters together, `speciate` solves the state of a water (pH, carbon dioxide, conductivity, every
+species), `saturation` tells how far it stands from each solid, `convert` restates one amount in another unit or basis,
+`salts` lists the catalogue; `*_many` takes many requests at once. Amounts may be written as on a laboratory sheet:
 `"190 ± 4 mg/L as CaCO3"`.
 
 Answers are frozen, equal where all their fields are equal, and travel as pickle, dict or JSON; `to_json()` is byte
@@ -11,14 +12,29 @@ for byte what the HTTP service and the command answer. Errors are `SpringwrightE
 """
 
 from ._native import engine as _engine
-from .bulk import BulkAnswer, BulkBlend, BulkConversion, BulkMixture
-from .calculations import convert, convert_many, data_set, mix, mix_many, salts, solve_blend, solve_blend_many
+from .bulk import BulkAnswer, BulkBlend, BulkConversion, BulkMixture, BulkSaturation, BulkSpeciation
+from .calculations import (
+    convert,
+    convert_many,
+    data_set,
+    mix,
+    mix_many,
+    salts,
+    saturation,
+    saturation_many,
+    solve_blend,
+    solve_blend_many,
+    speciate,
+    speciate_many,
+)
 from .errors import NotJson, OwnFailure, RequestRefused, ShapeRefused, SpringwrightError
 from .nouns import (
     Assumption,
     Blend,
     Caution,
+    Conductivity,
     Conversion,
+    DissolvedSpecies,
     Fault,
     Finding,
     Hardness,
@@ -35,7 +51,12 @@ from .nouns import (
     Residuals,
     Salt,
     SaltsPage,
+    Saturation,
+    SaturationAt,
+    SaturationIndex,
+    SolidSaturation,
     SolubilityPoint,
+    Speciation,
     Water,
     Weighing,
 )
@@ -49,8 +70,12 @@ __all__ = [
     "BulkBlend",
     "BulkConversion",
     "BulkMixture",
+    "BulkSaturation",
+    "BulkSpeciation",
     "Caution",
+    "Conductivity",
     "Conversion",
+    "DissolvedSpecies",
     "Fault",
     "Finding",
     "Hardness",
@@ -70,8 +95,13 @@ __all__ = [
     "Residuals",
     "Salt",
     "SaltsPage",
+    "Saturation",
+    "SaturationAt",
+    "SaturationIndex",
     "ShapeRefused",
+    "SolidSaturation",
     "SolubilityPoint",
+    "Speciation",
     "SpringwrightError",
     "Water",
     "Weighing",
@@ -82,6 +112,10 @@ __all__ = [
     "mix",
     "mix_many",
     "salts",
+    "saturation",
+    "saturation_many",
     "solve_blend",
     "solve_blend_many",
+    "speciate",
+    "speciate_many",
 ]

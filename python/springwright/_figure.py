@@ -18,6 +18,21 @@ def significant(value: float, digits: int) -> str:
     return f"{value:.{max(digits - 1 - exponent, 0)}f}"
 
 
+def hundredths(value: float) -> str:
+    """A number on a logarithmic scale, to two decimals, with its sign as people write it.
+
+    >>> hundredths(7.846), hundredths(-0.691), hundredths(-0.001)
+    ('7.85', '−0.69', '0.00')
+    """
+    text = f"{value:.2f}"
+    return "0.00" if text == "-0.00" else text.replace("-", "−")
+
+
+def words(identifier: str) -> str:
+    """An id in words: `amorphous_silica` as `amorphous silica`."""
+    return identifier.replace("_", " ")
+
+
 def in_steps(steps: int, step: float) -> str:
     """A mass that is a whole number of steps, with just the decimals that the step has.
 

@@ -11,7 +11,7 @@ from ._body import body_of
 from ._noun import Field, Noun, maybe, needed
 from ._read import a_text, a_word, one, wrong_type
 from .errors import SpringwrightError, error_of
-from .nouns import Blend, Conversion, Mixture, Problem
+from .nouns import Blend, Conversion, Mixture, Problem, Saturation, Speciation
 
 A = TypeVar("A", bound=Noun)
 R = TypeVar("R", bound="BulkAnswer[Any]")
@@ -45,6 +45,22 @@ class BulkMixture(BulkAnswer[Mixture]):
     __slots__ = ()
 
     answer = maybe(one(Mixture), "The answer, where there is one.")
+
+
+class BulkSpeciation(BulkAnswer[Speciation]):
+    """What became of one row of `speciate_many`."""
+
+    __slots__ = ()
+
+    answer = maybe(one(Speciation), "The answer, where there is one.")
+
+
+class BulkSaturation(BulkAnswer[Saturation]):
+    """What became of one row of `saturation_many`."""
+
+    __slots__ = ()
+
+    answer = maybe(one(Saturation), "The answer, where there is one.")
 
 
 class BulkBlend(BulkAnswer[Blend]):
@@ -99,4 +115,12 @@ def _refuse_unless(right: bool, at: str, wanted: str, given: object) -> None:
         raise error_of(_native.refusal(json.dumps(faults)))
 
 
-__all__ = ["BulkAnswer", "BulkBlend", "BulkConversion", "BulkMixture", "RowStatus"]
+__all__ = [
+    "BulkAnswer",
+    "BulkBlend",
+    "BulkConversion",
+    "BulkMixture",
+    "BulkSaturation",
+    "BulkSpeciation",
+    "RowStatus",
+]

@@ -10,9 +10,9 @@ from typing import TYPE_CHECKING, Any, TypeAlias, TypeVar
 from . import _native
 from ._body import body_of
 from ._noun import Noun
-from .bulk import BulkBlend, BulkConversion, BulkMixture, answer_many
+from .bulk import BulkBlend, BulkConversion, BulkMixture, BulkSaturation, BulkSpeciation, answer_many
 from .errors import error_of
-from .nouns import Blend, Conversion, Mixture, SaltsPage
+from .nouns import Blend, Conversion, Mixture, SaltsPage, Saturation, Speciation
 
 if TYPE_CHECKING:
     from . import request as ask
@@ -78,6 +78,7 @@ def mix(
     *,
     parts: Sequence[ask.MixturePart] | None = None,
     temperature_c: float | None = None,
+    co2: ask.Co2 | None = None,
     strict: bool | None = None,
 ) -> Mixture:
     """The water that results when waters are poured together.
@@ -86,6 +87,7 @@ def mix(
         request: the whole request, if it is not stated by keyword.
         parts: what is poured, in any order: `water`, and `volume_l` or `mass_kg` of it.
         temperature_c: temperature of the finished water in °C; 20 unless given.
+        co2: how its carbon dioxide is held; `closed` unless given.
         strict: refuse every assumption.
 
     Raises:
@@ -101,7 +103,89 @@ def mix(
     >>> round(made.water.ions["Ca"].mg_per_l, 1)
     20.0
     """
-    return _calculate(Mixture, "mixture", request, {"parts": parts, "temperature_c": temperature_c, "strict": strict})
+    stated = {"parts": parts, "temperature_c": temperature_c, "co2": co2, "strict": strict}
+    return _calculate(Mixture, "mixture", request, stated)
+
+
+def speciate(
+    request: ask.SpeciationRequest | Request | None = None,
+    /,
+    *,
+    water: ask.SourceWater | None = None,
+    temperature_c: float | None = None,
+    co2: ask.Co2 | None = None,
+    strict: bool | None = None,
+) -> Speciation:
+    """What stands in a water, species by species, with its pH and all that follows.
+
+    Two of alkalinity, pH, dissolved carbonate (`dic`), free carbon dioxide (`co2`) and its pressure must be known.
+
+    Args:
+        request: the whole request, if it is not stated by keyword.
+        water: the water.
+        temperature_c: temperature to which it is brought, in °C; its own unless given.
+        co2: how its carbon dioxide is held; `closed` unless given.
+        strict: refuse every assumption.
+
+    Raises:
+        RequestRefused: with every fault of the request.
+
+    Baking soda in still water gives a pH between 8 and 9 (common practice, no published source):
+
+    >>> import springwright
+    >>> soda = {"pure": True, "temperature_c": 20, "added": [{"formula": "NaHCO3", "mg_per_l": 300}]}
+    >>> 8 < springwright.speciate(water=soda).water.ph < 9
+    True
+    """
+    stated = {"water": water, "temperature_c": temperature_c, "co2": co2, "strict": strict}
+    return _calculate(Speciation, "speciation", request, stated)
+
+
+def saturation(
+    request: ask.SaturationRequest | Request | None = None,
+    /,
+    *,
+    water: ask.SourceWater | None = None,
+    temperature_c: float | None = None,
+    co2: ask.Co2 | None = None,
+    solids: Sequence[str] | None = None,
+    temperatures_c: Sequence[float] | None = None,
+    strict: bool | None = None,
+) -> Saturation:
+    """How far a water stands from the solids that it could make.
+
+    Args:
+        request: the whole request, if it is not stated by keyword.
+        water: the water.
+        temperature_c: temperature to which it is brought, in °C; its own unless given.
+        co2: how its carbon dioxide is held; `closed` unless given.
+        solids: the solids that are asked for; every one that the water could make unless given.
+        temperatures_c: further temperatures in °C at which the same water, closed, is judged too.
+        strict: refuse every assumption.
+
+    Raises:
+        RequestRefused: with every fault of the request.
+
+    A hard water that is just clear when cold is over the line when hot:
+
+    >>> import springwright
+    >>> tap = {
+    ...     "ph": 7.4, "temperature_c": 10, "missing": {"Mg": "zero", "Na": "zero", "K": "zero", "SO4": "zero"},
+    ...     "analysis": {"Ca": "100 mg/L", "Cl": "35 mg/L", "alkalinity": "200 mg/L as CaCO3"},
+    ... }
+    >>> told = springwright.saturation(water=tap, solids=["calcite"], temperatures_c=[60])
+    >>> told.saturation[0].si < told.at_temperatures[0].saturation[0].si
+    True
+    """
+    stated = {
+        "water": water,
+        "temperature_c": temperature_c,
+        "co2": co2,
+        "solids": solids,
+        "temperatures_c": temperatures_c,
+        "strict": strict,
+    }
+    return _calculate(Saturation, "saturation", request, stated)
 
 
 def solve_blend(
@@ -188,6 +272,26 @@ def mix_many(requests: Requests, *, threads: int | None = None) -> list[BulkMixt
         threads: on how many threads; as many as the machine offers unless given. The answers are the same bytes.
     """
     return answer_many(BulkMixture, "mixture", requests, threads)
+
+
+def speciate_many(requests: Requests, *, threads: int | None = None) -> list[BulkSpeciation]:
+    """`speciate` for many requests: one row each, in order. A bad request is a row with status `refused`.
+
+    Args:
+        requests: the requests in order, or by name; the names become the `id` of the rows.
+        threads: on how many threads; as many as the machine offers unless given. The answers are the same bytes.
+    """
+    return answer_many(BulkSpeciation, "speciation", requests, threads)
+
+
+def saturation_many(requests: Requests, *, threads: int | None = None) -> list[BulkSaturation]:
+    """`saturation` for many requests: one row each, in order. A bad request is a row with status `refused`.
+
+    Args:
+        requests: the requests in order, or by name; the names become the `id` of the rows.
+        threads: on how many threads; as many as the machine offers unless given. The answers are the same bytes.
+    """
+    return answer_many(BulkSaturation, "saturation", requests, threads)
 
 
 def solve_blend_many(requests: Requests, *, threads: int | None = None) -> list[BulkBlend]:

@@ -14,9 +14,18 @@ from conftest import EXAMPLES, ROOT
 
 import springwright
 
-CALLS: dict[str, Callable[[bytes], springwright.Conversion | springwright.Mixture | springwright.Blend]] = {
+Answer = (
+    springwright.Conversion
+    | springwright.Mixture
+    | springwright.Speciation
+    | springwright.Saturation
+    | springwright.Blend
+)
+CALLS: dict[str, Callable[[bytes], Answer]] = {
     "conversion": springwright.convert,
     "mixture": springwright.mix,
+    "speciation": springwright.speciate,
+    "saturation": springwright.saturation,
     "blend": springwright.solve_blend,
 }
 REQUESTS = [

@@ -4,9 +4,6 @@ use reqwest::header::{AUTHORIZATION, CONTENT_TYPE, HeaderMap, HeaderValue};
 use reqwest::{RequestBuilder, Response, Url};
 use serde::Serialize;
 use serde::de::DeserializeOwned;
-use springwright_contract::blend::{BlendAnswer, BlendRequest};
-use springwright_contract::conversion::{ConversionAnswer, ConversionRequest};
-use springwright_contract::mixture::{MixtureAnswer, MixtureRequest};
 use springwright_contract::problem::Problem;
 use springwright_contract::salts::{SaltsPage, SaltsQuery};
 
@@ -54,63 +51,6 @@ impl Client {
         Ok(Self { base, http: http.map_err(|error| ClientError::Setup(error.to_string()))? })
     }
 
-    /// `POST /v1/calculations/conversion`: one amount in another unit or basis.
-    ///
-    /// # Errors
-    /// [`ClientError::Refused`] with every fault; the other kinds when there is no answer to read.
-    pub async fn convert(&self, request: &ConversionRequest) -> Result<ConversionAnswer, ClientError> {
-        self.calculate("conversion", request).await
-    }
-
-    /// `POST /v1/calculations/mixture`: the water that results when waters are poured together.
-    ///
-    /// # Errors
-    /// As for [`convert`](Self::convert).
-    pub async fn mix(&self, request: &MixtureRequest) -> Result<MixtureAnswer, ClientError> {
-        self.calculate("mixture", request).await
-    }
-
-    /// `POST /v1/calculations/blend`: grams of salts on top of given waters.
-    ///
-    /// # Errors
-    /// As for [`convert`](Self::convert). A blend that is `nearest` or `impossible` is an answer.
-    pub async fn solve_blend(&self, request: &BlendRequest) -> Result<BlendAnswer, ClientError> {
-        self.calculate("blend", request).await
-    }
-
-    /// `POST /v1/calculations/conversion/bulk`: many conversions, answered in order.
-    ///
-    /// # Errors
-    /// As for [`convert`](Self::convert), for the list as a whole; a refused row is a row.
-    pub async fn convert_bulk<'a>(
-        &self,
-        rows: impl IntoIterator<Item = (&'a str, &'a ConversionRequest)>,
-    ) -> Result<Answers<ConversionAnswer>, ClientError> {
-        self.bulk("conversion", rows).await
-    }
-
-    /// `POST /v1/calculations/mixture/bulk`: many mixtures, answered in order.
-    ///
-    /// # Errors
-    /// As for [`convert_bulk`](Self::convert_bulk).
-    pub async fn mix_bulk<'a>(
-        &self,
-        rows: impl IntoIterator<Item = (&'a str, &'a MixtureRequest)>,
-    ) -> Result<Answers<MixtureAnswer>, ClientError> {
-        self.bulk("mixture", rows).await
-    }
-
-    /// `POST /v1/calculations/blend/bulk`: many blends, answered in order.
-    ///
-    /// # Errors
-    /// As for [`convert_bulk`](Self::convert_bulk).
-    pub async fn solve_blend_bulk<'a>(
-        &self,
-        rows: impl IntoIterator<Item = (&'a str, &'a BlendRequest)>,
-    ) -> Result<Answers<BlendAnswer>, ClientError> {
-        self.bulk("blend", rows).await
-    }
-
     /// `GET /v1/salts`: one page of the catalogue. Ask again with its `next_cursor` for the next page.
     ///
     /// # Errors
@@ -128,7 +68,7 @@ impl Client {
         sent(self.http.get(self.url("readyz")?)).await.map(drop)
     }
 
-    async fn calculate<Q: Serialize, A: DeserializeOwned>(
+    pub(crate) async fn calculate<Q: Serialize, A: DeserializeOwned>(
         &self,
         name: &str,
         request: &Q,
@@ -139,7 +79,7 @@ impl Client {
         read(sent(request).await?).await
     }
 
-    async fn bulk<'a, Q: Serialize + 'a, A: DeserializeOwned>(
+    pub(crate) async fn bulk<'a, Q: Serialize + 'a, A: DeserializeOwned>(
         &self,
         name: &str,
         rows: impl IntoIterator<Item = (&'a str, &'a Q)>,

@@ -32,10 +32,12 @@
 //! # }
 //! ```
 //!
-//! - [`client`]: the client and its methods
+//! - [`client`]: the client
+//! - `calculations`: its methods, two for each calculation
 //! - [`rows`]: many requests at once
 //! - [`error`]: what can go wrong
 
+mod calculations;
 pub mod client;
 pub mod error;
 pub mod rows;

@@ -11,6 +11,7 @@ from .parts import (
     Assumption,
     Caution,
     Comparator,
+    Conductivity,
     Finding,
     Hardness,
     Ion,
@@ -18,10 +19,13 @@ from .parts import (
     NotJudged,
     Provenance,
     Residuals,
+    SaturationIndex,
     Water,
 )
 from .problem import Fault, Problem
 from .salts import Salt, SaltsPage, SolubilityPoint
+from .saturation import Saturation, SaturationAt, SolidSaturation
+from .speciation import DissolvedSpecies, Speciation
 
 __all__ = [
     "Assumption",
@@ -29,7 +33,9 @@ __all__ = [
     "BlendStatus",
     "Caution",
     "Comparator",
+    "Conductivity",
     "Conversion",
+    "DissolvedSpecies",
     "Fault",
     "Finding",
     "Hardness",
@@ -47,7 +53,12 @@ __all__ = [
     "Residuals",
     "Salt",
     "SaltsPage",
+    "Saturation",
+    "SaturationAt",
+    "SaturationIndex",
+    "SolidSaturation",
     "SolubilityPoint",
+    "Speciation",
     "Water",
     "Weighing",
 ]

@@ -61,6 +61,7 @@ class Provenance(Noun):
     data_set = needed(a_text, "SHA-256 of the compiled-in data tables, in hex.")
     model = needed(a_text, "Name of the model the numbers come from.")
     request_digest = needed(a_text, "SHA-256 of the request in canonical form (RFC 8785), in hex.")
+    ph_convention = maybe(a_text, "The convention of the pH scale, where the answer holds a solved water.")
 
 
 # How the true amount stands to the stated value.
@@ -91,6 +92,18 @@ class Measured(Noun):
         a_number,
         "Uncertainty in the same unit and basis; standard (k = 1) unless `coverage_factor` is given.",
     )
+
+
+class Conductivity(Noun):
+    """Electrolytic conductivity, in µS/cm."""
+
+    __slots__ = ()
+
+    at_25c = needed(
+        a_number,
+        "Of the same closed water solved at 25 °C; no temperature factor stands behind it.",
+    )
+    at_temperature = needed(a_number, "At the temperature of the water.")
 
 
 class Hardness(Noun):
@@ -127,6 +140,19 @@ class Residuals(Noun):
         "Greatest relative gap between what went in and what is answered, over all components.",
     )
     charge = needed(a_number, "The same for charge, against the gap that the sheets themselves carry.")
+    equilibrium = maybe(a_number, "Greatest |ln Q − ln K| of any species of a solved water.")
+
+
+class SaturationIndex(Noun):
+    """How far a water stands from a solid."""
+
+    __slots__ = ()
+
+    solid = needed(a_text, "The solid.")
+    si = needed(
+        a_number,
+        "log10 of the ion activity product over the solubility product: 0 is just saturated.",
+    )
 
 
 class Water(Noun):
@@ -135,7 +161,11 @@ class Water(Noun):
     __slots__ = ()
 
     temperature_c = needed(a_number, "Temperature that volumes and litres refer to, in °C.")
-    ions = needed(by_name(one(Ion)), "What is dissolved, by component.")
+    ions = needed(
+        by_name(one(Ion)),
+        "What is dissolved, by component. In a solved water `HCO3` and `CO3` are what carbonate stands as, "
+        "complexes counted in.",
+    )
     residuals = needed(one(Residuals), "What does not close, as a share of the whole.")
     alkalinity_meq_per_l = maybe(a_number, "Alkalinity by titration, in meq/L.")
     alkalinity_mg_per_l_hco3 = maybe(a_number, "The same alkalinity expressed as HCO3, in mg/L.")
@@ -144,18 +174,45 @@ class Water(Noun):
         "(cations − anions) over half their sum, in percent: the other convention, twice the number.",
     )
     charge_balance_percent = maybe(a_number, "100 (cations − anions)/(cations + anions), in percent.")
+    co2_mg_per_l = maybe(a_number, "Free carbon dioxide, in mg/L.")
+    conductivity_us_per_cm = maybe(
+        one(Conductivity),
+        "Electrolytic conductivity; absent where the water is too strong for the equation.",
+    )
     density_kg_per_l = maybe(a_number, "Density in kg/L.")
+    dic_mmol_per_l = maybe(a_number, "All dissolved carbonate, in mmol/L.")
+    gauge_bar = maybe(a_number, "Pressure over that of the air in the headspace of its bottle, in bar.")
     hardness_mg_per_l_caco3 = maybe(one(Hardness), "Hardness, in mg/L as CaCO3.")
+    ionic_strength_mol_per_kg = maybe(a_number, "Ionic strength of the species, in mol per kg of water.")
     mass_kg = maybe(a_number, "Mass in kg.")
     not_stated = maybe_empty(
         each(a_text),
         "Components that some sheet did not state: unknown there, not zero. One that stands in `ions` too "
         "is at least that much.",
     )
-    ph = maybe(a_number, "pH.")
+    osmolality_mosmol_per_kg = maybe(a_number, "Osmolality, in mmol of particles per kg of water.")
+    pco2_bar = maybe(
+        a_number,
+        "Partial pressure of carbon dioxide with which the water is in balance, in bar.",
+    )
+    ph = maybe(
+        a_number,
+        "pH on the convention that the provenance names; absent where nothing tells how much carbonate is "
+        "dissolved.",
+    )
+    ph_in_air = maybe(
+        a_number,
+        "pH once the water has given off CO2 until it is in balance with air at sea level; only where it "
+        "holds more.",
+    )
     residue_180c_mg_per_l = maybe(
         a_number,
         "Residue after drying at 180 °C, in mg/L, as computed from the ions.",
+    )
+    saturation = maybe_empty(
+        each(one(SaturationIndex)),
+        "How far the water stands from the solids that it is nearest to: those with an index from -1, and "
+        "calcite. The calculation `saturation` answers all of them.",
     )
     tds_mg_per_l = maybe(
         a_number,

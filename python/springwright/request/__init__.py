@@ -3,10 +3,12 @@
 Written by generate/nouns.py from openapi/springwright.json.
 """
 
-from .blend import Balance, BlendRequest, Co2, Co2State, CountedBy, Objective, SaltChoice, Wish
+from .blend import Balance, BlendRequest, CountedBy, Objective, SaltChoice, Wish
 from .conversion import ConversionRequest
 from .mixture import MixturePart, MixtureRequest
-from .parts import AddedSalt, Amount, Analysis, Comparator, Measured, MissingRule, SourceWater
+from .parts import AddedSalt, Amount, Analysis, Co2, Co2State, Comparator, Measured, MissingRule, SourceWater
+from .saturation import SaturationRequest
+from .speciation import SpeciationRequest
 
 __all__ = [
     "AddedSalt",
@@ -25,6 +27,8 @@ __all__ = [
     "MixtureRequest",
     "Objective",
     "SaltChoice",
+    "SaturationRequest",
     "SourceWater",
+    "SpeciationRequest",
     "Wish",
 ]

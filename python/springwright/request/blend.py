@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Literal, Required, TypeAlias, TypedDict
 
-from .parts import Amount, SourceWater
+from .parts import Amount, Co2, SourceWater
 
 
 class Balance(TypedDict, total=False):
@@ -22,29 +22,6 @@ class Balance(TypedDict, total=False):
     """Greatest mass it takes, in g."""
     least_g: float
     """Least mass that is weighed on it, in g; one step unless given."""
-
-
-# What holds the carbon dioxide.
-Co2State: TypeAlias = Literal["closed", "open_to_air", "partial_pressure", "volumes", "dissolved", "keg", "bottle"]
-
-
-class Co2(TypedDict, total=False):
-    """The state of the carbon dioxide."""
-
-    state: Required[Co2State]
-    """What holds it."""
-    gauge_bar: float
-    """Gauge pressure in bar, for `keg`."""
-    grams_per_l: float
-    """g of carbon dioxide in a litre, for `dissolved`."""
-    headspace_percent: float
-    """Headspace in percent of the bottle, for `bottle`."""
-    pco2_bar: float
-    """Partial pressure in bar, for `partial_pressure`."""
-    temperature_c: float
-    """Temperature of the keg in °C, for `keg`."""
-    volumes: float
-    """Volumes of gas (0 °C, 1 atm) in a volume of water, for `volumes`."""
 
 
 # What is minimised: the sum over the `near` wishes of weight · |got − asked| / max(|asked|, floor), or the

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Required, TypedDict
 
-from .parts import SourceWater
+from .parts import Co2, SourceWater
 
 
 class MixturePart(TypedDict, total=False):
@@ -27,6 +27,8 @@ class MixtureRequest(TypedDict, total=False):
 
     parts: Required[Sequence[MixturePart]]
     """What is poured, in any order."""
+    co2: Co2
+    """How its carbon dioxide is held; `closed` unless given."""
     strict: bool
     """Refuse every assumption."""
     temperature_c: float

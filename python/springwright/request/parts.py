@@ -11,6 +11,33 @@ from typing import Literal, Required, TypeAlias, TypedDict
 from .. import nouns
 
 
+# What holds the carbon dioxide.
+Co2State: TypeAlias = Literal["closed", "open_to_air", "partial_pressure", "volumes", "dissolved", "keg", "bottle"]
+
+
+class Co2(TypedDict, total=False):
+    """The state of the carbon dioxide."""
+
+    state: Required[Co2State]
+    """What holds it."""
+    altitude_m: float
+    """Height above the sea in m, for `open_to_air` and `keg`; 0 unless given (an assumption)."""
+    gauge_bar: float
+    """Gauge pressure in bar, for `keg`."""
+    grams_per_l: float
+    """g of carbon dioxide in a litre, for `dissolved`."""
+    headspace_percent: float
+    """Headspace in percent of the bottle, for `bottle`."""
+    pco2_bar: float
+    """Partial pressure in bar, for `partial_pressure`."""
+    temperature_c: float
+    """Temperature of the keg in °C, for `keg`; that of the water unless given. The water is closed there and
+    then brought to its own temperature.
+    """
+    volumes: float
+    """Volumes of gas (0 °C, 1 atm) in a volume of water, for `volumes`."""
+
+
 # How the true amount stands to the stated value.
 Comparator: TypeAlias = Literal["<"]
 
@@ -51,7 +78,8 @@ class AddedSalt(TypedDict, total=False):
 
 
 # What a laboratory reported, by component: ions by formula (`Ca`, `SO4`, `SiO2`), organics by name
-# (`citrate`), and `alkalinity` or `hardness`. `HCO3` is alkalinity expressed as hydrogencarbonate.
+# (`citrate`), and `alkalinity`, `hardness`, `Na+K`, `co2` (free carbon dioxide) or `dic` (all dissolved
+# carbonate). `HCO3` is alkalinity expressed as hydrogencarbonate.
 Analysis: TypeAlias = Mapping[str, Amount]
 
 
@@ -84,7 +112,7 @@ class SourceWater(TypedDict, total=False):
     name: str
     """What people call it."""
     ph: float
-    """pH as measured, at `temperature_c`."""
+    """pH as measured, at `temperature_c`. With the alkalinity it tells how much carbonate the water holds."""
     price_per_1000_l: float
     """Price of 1000 litres, in the currency of the request."""
     pure: bool

@@ -65,16 +65,14 @@ pub(super) fn of_sheet(
     pointer: &str,
     findings: &mut Vec<Finding>,
 ) -> Carbonate {
-    let stated = stated(&water, ph, carbon);
-    let (first, second) = match stated.as_slice() {
+    match stated(&water, &water, ph, carbon).as_slice() {
         [] | [Known::Alkalinity(_)] => return Carbonate { water, alone: None, unsolved: None },
         [only] => return Carbonate { water, alone: Some(*only), unsolved: None },
-        [first, second, ..] => (*first, *second),
-    };
-    match with_measured(&water, first, second) {
-        Ok(solved) => {
-            let others = stated.iter().skip(2).filter_map(|known| disagreement(*known, &solved, pointer));
-            findings.extend(others);
+        _ => {}
+    }
+    match settled(&water, ph, carbon) {
+        Ok((solved, others)) => {
+            findings.extend(others.iter().filter_map(|known| disagreement(*known, &solved, pointer)));
             Carbonate { water: solved.solution, alone: None, unsolved: None }
         }
         Err(error) => {
@@ -84,11 +82,33 @@ pub(super) fn of_sheet(
     }
 }
 
-/// The figures in the order in which they are trusted.
-fn stated(water: &Solution, ph: Option<f64>, carbon: Carbon) -> Vec<Known> {
+/// The water by the first two figures, and the figures left over. Carbon is stated per litre of the water with all its
+/// carbon in it, so the litre and the carbon are settled in turns.
+fn settled(
+    water: &Solution,
+    ph: Option<f64>,
+    carbon: Carbon,
+) -> Result<(SolvedWater, Vec<Known>), StateError> {
+    const ROUNDS: usize = 30;
+    let mut litre = water.clone();
+    let mut round = 0;
+    loop {
+        let known = stated(water, &litre, ph, carbon);
+        let solved = with_measured(water, known[0], known[1])?;
+        round += 1;
+        let moved = (solved.solution.water_kg_per_l() / litre.water_kg_per_l() - 1.0).abs();
+        if moved < 1e-14 || round == ROUNDS {
+            return Ok((solved, known[2..].to_vec()));
+        }
+        litre = solved.solution;
+    }
+}
+
+/// The figures in the order in which they are trusted, per kilogram of the water of a litre.
+fn stated(water: &Solution, litre: &Solution, ph: Option<f64>, carbon: Carbon) -> Vec<Known> {
     let totals = water.totals();
     let known = totals.standing(Component::HCO3) == Standing::Stated;
-    let per_kg = |reported: Reported| reported.per_kg_water(water.density_kg_per_l(), water.water_kg_per_l());
+    let per_kg = |reported: Reported| reported.per_kg_water(litre.density_kg_per_l(), litre.water_kg_per_l());
     [
         known.then(|| Known::Alkalinity(totals.alkalinity())),
         ph.map(Known::Ph),

@@ -4,6 +4,8 @@
 use springwright_contract::blend::{BlendAnswer, BlendRequest};
 use springwright_contract::conversion::{ConversionAnswer, ConversionRequest};
 use springwright_contract::mixture::{MixtureAnswer, MixtureRequest};
+use springwright_contract::saturation::{SaturationAnswer, SaturationRequest};
+use springwright_contract::speciation::{SpeciationAnswer, SpeciationRequest};
 
 use super::operation::Shape;
 
@@ -32,8 +34,8 @@ macro_rules! example {
 }
 
 /// Every calculation, in the order in which they are shown.
-pub fn calculations() -> [Calculation; 3] {
-    [
+pub fn calculations() -> Vec<Calculation> {
+    vec![
         Calculation {
             name: "conversion",
             id: "convert",
@@ -50,10 +52,34 @@ pub fn calculations() -> [Calculation; 3] {
             id: "mix",
             summary: "Pour waters together",
             description: "The water that results when waters are poured together: exact in mass and in charge. The \
-                          charge gap of each sheet mixes like an ion and is answered, never adjusted in silence.",
+                          charge gap of each sheet mixes like an ion and is answered, never adjusted in silence. \
+                          Where the carbonate of each water is known (its alkalinity and pH), the mixture is solved: \
+                          pH, carbon dioxide, saturation and conductivity.",
             example: example!("mixture"),
             request: Shape::of::<MixtureRequest>(),
             answer: Shape::of::<MixtureAnswer>(),
+        },
+        Calculation {
+            name: "speciation",
+            id: "speciate",
+            summary: "Solve the equilibrium of a water",
+            description: "What stands in a water, species by species, with its pH, carbon dioxide, ionic strength, \
+                          conductivity and osmolality, at a temperature and in a state of its carbon dioxide. Any two \
+                          of alkalinity, pH, dissolved carbonate, free carbon dioxide and its pressure tell the rest. \
+                          An ion without constants is refused with `outside_model`, never ignored.",
+            example: example!("speciation"),
+            request: Shape::of::<SpeciationRequest>(),
+            answer: Shape::of::<SpeciationAnswer>(),
+        },
+        Calculation {
+            name: "saturation",
+            id: "saturation",
+            summary: "Tell how far a water stands from the solids it could make",
+            description: "The saturation index of every solid that the water could make, with its constant, that \
+                          constant's uncertainty and source, at the temperature of the water and at others.",
+            example: example!("saturation"),
+            request: Shape::of::<SaturationRequest>(),
+            answer: Shape::of::<SaturationAnswer>(),
         },
         Calculation {
             name: "blend",

@@ -15,6 +15,17 @@ pub(super) fn significant(value: f64, digits: i32) -> String {
     format!("{value:.decimals$}")
 }
 
+/// A number on a logarithmic scale, to two decimals, with its sign as people write it.
+pub(super) fn hundredths(value: f64) -> String {
+    let text = format!("{value:.2}");
+    if text == "-0.00" { "0.00".to_owned() } else { text.replace('-', "−") }
+}
+
+/// An id in words: `amorphous_silica` as `amorphous silica`.
+pub(super) fn words(id: &str) -> String {
+    id.replace('_', " ")
+}
+
 /// A mass that is a whole number of steps, with just the decimals that the step has.
 pub(super) fn in_steps(steps: i64, step: f64) -> String {
     let decimals = format!("{step}").split_once('.').map_or(0, |(_, tail)| tail.len());

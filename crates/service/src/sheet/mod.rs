@@ -8,6 +8,8 @@ mod impossible;
 mod mixture;
 mod pour;
 mod said;
+mod saturation;
+mod speciation;
 mod table;
 mod water;
 mod weigh;
@@ -27,6 +29,8 @@ pub fn of(name: &str, answer: &str) -> Result<String, serde_json::Error> {
     match name {
         "conversion" => written(answer, conversion::write),
         "mixture" => written(answer, mixture::write),
+        "speciation" => written(answer, speciation::write),
+        "saturation" => written(answer, saturation::write),
         "blend" => written(answer, blend::write),
         _ => {
             let value: serde_json::Value = serde_json::from_str(answer)?;

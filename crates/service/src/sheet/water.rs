@@ -1,9 +1,9 @@
 //! A water: cations, then anions, each by falling meq/L, then what carries no charge, then the sums.
 
-use springwright_contract::water::{Ion, Water};
+use springwright_contract::water::{Ion, SaturationIndex, Water};
 
 use super::Sheet;
-use super::figure::significant;
+use super::figure::{hundredths, significant, words};
 use super::table::{Edge, columns};
 
 pub(super) fn write(sheet: &mut Sheet, heading: &str, water: &Water) {
@@ -57,8 +57,12 @@ fn sums(water: &Water) -> Vec<[String; 3]> {
     let hardness = water.hardness_mg_per_l_caco3;
     let part =
         |pick: fn(&springwright_contract::water::Hardness) -> Option<f64>| hardness.as_ref().and_then(pick);
-    [
-        ("pH", water.ph, 3, ""),
+    let rows = [
+        ("conductivity at 25 °C", water.conductivity_us_per_cm.map(|own| own.at_25c), 4, "µS/cm"),
+        ("  at its temperature", water.conductivity_us_per_cm.map(|own| own.at_temperature), 4, "µS/cm"),
+        ("free carbon dioxide", water.co2_mg_per_l, 3, "mg/L"),
+        ("  its pressure", water.pco2_bar, 3, "bar"),
+        ("pressure on the gauge", water.gauge_bar, 3, "bar"),
         ("dissolved solids", water.tds_mg_per_l, 4, "mg/L"),
         ("residue at 180 °C", water.residue_180c_mg_per_l, 4, "mg/L"),
         ("hardness", part(|hardness| Some(hardness.total)), 4, "mg/L as CaCO3"),
@@ -66,14 +70,38 @@ fn sums(water: &Water) -> Vec<[String; 3]> {
         ("  of it other", part(|hardness| hardness.noncarbonate), 4, "mg/L as CaCO3"),
         ("alkalinity", water.alkalinity_meq_per_l, 4, "meq/L"),
         ("  the same", water.alkalinity_mg_per_l_hco3, 4, "mg/L as HCO3"),
+        ("dissolved carbonate", water.dic_mmol_per_l, 4, "mmol/L"),
+        ("ionic strength", water.ionic_strength_mol_per_kg, 3, "mol/kg"),
+        ("osmolality", water.osmolality_mosmol_per_kg, 3, "mosmol/kg"),
         ("density", water.density_kg_per_l, 5, "kg/L"),
         ("charge balance", water.charge_balance_percent, 2, "%"),
-    ]
-    .into_iter()
-    .filter_map(|(name, value, digits, unit)| {
+    ];
+    let told = rows.into_iter().filter_map(|(name, value, digits, unit)| {
         value.map(|value| [name.to_owned(), significant(value, digits), unit.to_owned()])
-    })
-    .collect()
+    });
+    acidity(water).into_iter().chain(told).chain(nearness(water)).collect()
+}
+
+/// pH to two decimals, as far as anybody measures it.
+fn acidity(water: &Water) -> Vec<[String; 3]> {
+    let rows = [("pH", water.ph), ("  once it stands in air", water.ph_in_air)];
+    let told =
+        rows.into_iter().filter_map(|(name, ph)| Some([name.to_owned(), hundredths(ph?), String::new()]));
+    told.collect()
+}
+
+/// The saturation indices, to two decimals.
+fn nearness(water: &Water) -> impl Iterator<Item = [String; 3]> {
+    let heading = (!water.saturation.is_empty()).then(|| {
+        [
+            "saturation index".to_owned(),
+            String::new(),
+            "0 is just saturated, above it can fall out".to_owned(),
+        ]
+    });
+    let index =
+        |one: &SaturationIndex| [format!("  {}", words(&one.solid)), hundredths(one.si), String::new()];
+    heading.into_iter().chain(water.saturation.iter().map(index))
 }
 
 /// 0 for cations, 1 for anions, 2 for what carries no charge.

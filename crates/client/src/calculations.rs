@@ -1,0 +1,52 @@
+//! The calculations: for each a method that asks once and one that asks many times.
+
+use springwright_contract::blend::{BlendAnswer, BlendRequest};
+use springwright_contract::conversion::{ConversionAnswer, ConversionRequest};
+use springwright_contract::mixture::{MixtureAnswer, MixtureRequest};
+use springwright_contract::saturation::{SaturationAnswer, SaturationRequest};
+use springwright_contract::speciation::{SpeciationAnswer, SpeciationRequest};
+
+use crate::client::Client;
+use crate::error::ClientError;
+use crate::rows::Answers;
+
+/// One line a calculation: its two methods, its name in the path, its request and answer, and what it does.
+macro_rules! calculations {
+    ($($one:ident, $many:ident: $name:literal, $request:ty => $answer:ty, $does:literal;)*) => {
+        impl Client {
+            $(
+                #[doc = concat!("`POST /v1/calculations/", $name, "`: ", $does, ".")]
+                ///
+                /// # Errors
+                /// [`ClientError::Refused`] with every fault; the other kinds when there is no answer to read.
+                pub async fn $one(&self, request: &$request) -> Result<$answer, ClientError> {
+                    self.calculate($name, request).await
+                }
+
+                #[doc = concat!("`POST /v1/calculations/", $name, "/bulk`: the same for many requests, in order.")]
+                ///
+                /// # Errors
+                /// As for one request, for the list as a whole; a refused row is a row.
+                pub async fn $many<'a>(
+                    &self,
+                    rows: impl IntoIterator<Item = (&'a str, &'a $request)>,
+                ) -> Result<Answers<$answer>, ClientError> {
+                    self.bulk($name, rows).await
+                }
+            )*
+        }
+    };
+}
+
+calculations! {
+    convert, convert_bulk: "conversion", ConversionRequest => ConversionAnswer,
+        "one amount in another unit or basis";
+    mix, mix_bulk: "mixture", MixtureRequest => MixtureAnswer,
+        "the water that results when waters are poured together";
+    speciate, speciate_bulk: "speciation", SpeciationRequest => SpeciationAnswer,
+        "what stands in a water, species by species, with its pH and all that follows";
+    saturation, saturation_bulk: "saturation", SaturationRequest => SaturationAnswer,
+        "how far a water stands from the solids that it could make";
+    solve_blend, solve_blend_bulk: "blend", BlendRequest => BlendAnswer,
+        "grams of salts on top of given waters; a blend that is `nearest` or `impossible` is an answer";
+}
