@@ -95,11 +95,6 @@ fn order(
     if !faults.is_empty() {
         return Err(faults);
     }
-    let balance = |stated: &crate::balance::Balance| Balance {
-        step_g: stated.step_g,
-        least_g: stated.least_g.unwrap_or(stated.step_g),
-        most_g: stated.most_g,
-    };
     let order = Order {
         volume_l: request.volume_l,
         temperature_c: mixture::temperature(request.temperature_c, assumptions),
@@ -115,6 +110,11 @@ fn order(
         co2,
     };
     Ok((order, unsolved))
+}
+
+fn balance(stated: &crate::balance::Balance) -> Balance {
+    let crate::balance::Balance { step_g, least_g, most_g } = *stated;
+    Balance { step_g, least_g: least_g.unwrap_or(step_g), most_g }
 }
 
 /// Prices that a wish for the cost needs: of every salt; a water without one is counted as free, and it is said.

@@ -4,7 +4,8 @@
 use springwright_chem::composition::analysis::Reported;
 use springwright_chem::composition::state::Solution;
 use springwright_chem::composition::totals::Standing;
-use springwright_chem::equilibrium::Known;
+use springwright_chem::equilibrium::carbonation::CarbonDioxide;
+use springwright_chem::equilibrium::{Known, Model};
 use springwright_chem::fault::Fault as _;
 use springwright_chem::formulation::words::number;
 use springwright_chem::matter::component::Component;
@@ -47,12 +48,21 @@ pub(super) fn row(name: &str, measured: &Measured, at: &str) -> Result<Reported,
     read.map_err(|error| vec![fault(at, &error)])
 }
 
+/// What a sheet says of carbonate beside the alkalinity.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Sheet {
+    /// pH as measured.
+    pub ph: Option<f64>,
+    /// The rows that speak of carbon.
+    pub carbon: Carbon,
+}
+
 /// What became of the carbonate of a sheet.
 pub(super) struct Carbonate {
     /// The water with its carbonate, where two figures tell it.
     pub water: Solution,
-    /// The one figure, where there is only one and it is not the alkalinity.
-    pub alone: Option<Known>,
+    /// The sheet, where it states a single figure that is not the alkalinity: a gas over the water may be the other.
+    pub alone: Option<Sheet>,
     /// Why the carbonate could not be told although two figures stand there.
     pub unsolved: Option<StateError>,
 }
@@ -60,17 +70,16 @@ pub(super) struct Carbonate {
 /// The carbonate of a water by all that its sheet says of it.
 pub(super) fn of_sheet(
     water: Solution,
-    ph: Option<f64>,
-    carbon: Carbon,
+    sheet: Sheet,
     pointer: &str,
     findings: &mut Vec<Finding>,
 ) -> Carbonate {
-    match stated(&water, &water, ph, carbon).as_slice() {
+    match sheet.stated(&water, &water).as_slice() {
         [] | [Known::Alkalinity(_)] => return Carbonate { water, alone: None, unsolved: None },
-        [only] => return Carbonate { water, alone: Some(*only), unsolved: None },
+        [_] => return Carbonate { water, alone: Some(sheet), unsolved: None },
         _ => {}
     }
-    match settled(&water, ph, carbon) {
+    match sheet.settled(&water, None) {
         Ok((solved, others)) => {
             findings.extend(others.iter().filter_map(|known| disagreement(*known, &solved, pointer)));
             Carbonate { water: solved.solution, alone: None, unsolved: None }
@@ -82,42 +91,52 @@ pub(super) fn of_sheet(
     }
 }
 
-/// The water by the first two figures, and the figures left over. Carbon is stated per litre of the water with all its
-/// carbon in it, so the litre and the carbon are settled in turns.
-fn settled(
-    water: &Solution,
-    ph: Option<f64>,
-    carbon: Carbon,
-) -> Result<(SolvedWater, Vec<Known>), StateError> {
-    const ROUNDS: usize = 30;
-    let mut litre = water.clone();
-    let mut round = 0;
-    loop {
-        let known = stated(water, &litre, ph, carbon);
-        let solved = with_measured(water, known[0], known[1])?;
-        round += 1;
-        let moved = (solved.solution.water_kg_per_l() / litre.water_kg_per_l() - 1.0).abs();
-        if moved < 1e-14 || round == ROUNDS {
-            return Ok((solved, known[2..].to_vec()));
-        }
-        litre = solved.solution;
+impl Sheet {
+    /// The water by its single figure and the gas that it stands under.
+    pub(super) fn under(&self, water: &Solution, gas: CarbonDioxide) -> Result<Solution, StateError> {
+        Ok(self.settled(water, Some(gas))?.0.solution)
     }
-}
 
-/// The figures in the order in which they are trusted, per kilogram of the water of a litre.
-fn stated(water: &Solution, litre: &Solution, ph: Option<f64>, carbon: Carbon) -> Vec<Known> {
-    let totals = water.totals();
-    let known = totals.standing(Component::HCO3) == Standing::Stated;
-    let per_kg = |reported: Reported| reported.per_kg_water(litre.density_kg_per_l(), litre.water_kg_per_l());
-    [
-        known.then(|| Known::Alkalinity(totals.alkalinity())),
-        ph.map(Known::Ph),
-        carbon.dic.map(|dic| Known::Dic(per_kg(dic))),
-        carbon.co2.map(|co2| Known::Co2(per_kg(co2))),
-    ]
-    .into_iter()
-    .flatten()
-    .collect()
+    /// The water by the first two figures, and the figures left over. Carbon is stated per litre of the water with all
+    /// its carbon in it, so the litre and the carbon are settled in turns.
+    fn settled(
+        &self,
+        water: &Solution,
+        gas: Option<CarbonDioxide>,
+    ) -> Result<(SolvedWater, Vec<Known>), StateError> {
+        const ROUNDS: usize = 30;
+        let model = Model::at_celsius(water.temperature_c())?;
+        let mut litre = water.clone();
+        let mut round = 0;
+        loop {
+            let mut known = self.stated(water, &litre);
+            known.extend(gas.map(|gas| gas.known(&model, litre.water_kg_per_l())).transpose()?);
+            let solved = with_measured(water, known[0], known[1])?;
+            round += 1;
+            let moved = (solved.solution.water_kg_per_l() / litre.water_kg_per_l() - 1.0).abs();
+            if moved < 1e-14 || round == ROUNDS {
+                return Ok((solved, known[2..].to_vec()));
+            }
+            litre = solved.solution;
+        }
+    }
+
+    /// The figures in the order in which they are trusted, per kilogram of the water of a litre.
+    fn stated(&self, water: &Solution, litre: &Solution) -> Vec<Known> {
+        let totals = water.totals();
+        let known = totals.standing(Component::HCO3) == Standing::Stated;
+        let per_kg =
+            |reported: Reported| reported.per_kg_water(litre.density_kg_per_l(), litre.water_kg_per_l());
+        [
+            known.then(|| Known::Alkalinity(totals.alkalinity())),
+            self.ph.map(Known::Ph),
+            self.carbon.dic.map(|dic| Known::Dic(per_kg(dic))),
+            self.carbon.co2.map(|co2| Known::Co2(per_kg(co2))),
+        ]
+        .into_iter()
+        .flatten()
+        .collect()
+    }
 }
 
 fn unsolved(error: &StateError, pointer: &str) -> Finding {

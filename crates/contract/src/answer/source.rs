@@ -5,15 +5,13 @@ use springwright_chem::composition::analysis::{Analysis, Missing, Per, Reported}
 use springwright_chem::composition::fault::CompositionError;
 use springwright_chem::composition::state::Solution;
 use springwright_chem::composition::totals::Totals;
-use springwright_chem::equilibrium::{Known, Model};
 use springwright_chem::formulation::Choice;
 use springwright_chem::matter::component::{self, Component};
-use springwright_chem::properties::solved_water::with_measured;
 use springwright_chem::properties::{Held, SolvedWater, StateError};
 use springwright_chem::quantity::{self as chem, Dimension, QuantityError, Subject, Unit};
 
 use super::blend::choice::named;
-use super::carbonate::{self, Carbon, Carbonate};
+use super::carbonate::{self, Carbon, Carbonate, Sheet};
 use super::faults::{fault, out_of_place, own};
 use super::{amounts, mixture, said};
 use crate::problem::Fault;
@@ -25,8 +23,8 @@ use crate::source_water::{AddedSalt, MissingRule, SourceWater};
 pub(super) struct Source {
     pub name: String,
     pub water: Solution,
-    /// The only figure of the carbonate system, where it is not the alkalinity.
-    alone: Option<Known>,
+    /// Its sheet, where that states one figure of the carbonate system which is not the alkalinity.
+    alone: Option<Sheet>,
     /// Why the carbonate could not be told although two figures stand on the sheet.
     pub unsolved: Option<StateError>,
 }
@@ -49,12 +47,10 @@ impl Source {
 
     /// The water, where its only figure and the gas that it stands under tell its alkalinity together.
     fn with_gas(&self, held: Held) -> Result<Solution, StateError> {
-        let (Some(alone), Held::Here(gas) | Held::Elsewhere(gas, _)) = (self.alone, held) else {
-            return Ok(self.water.clone());
-        };
-        let model = Model::at_celsius(self.water.temperature_c())?;
-        let known = gas.known(&model, self.water.water_kg_per_l())?;
-        Ok(with_measured(&self.water, alone, known)?.solution)
+        match (self.alone, held) {
+            (Some(sheet), Held::Here(gas) | Held::Elsewhere(gas, _)) => sheet.under(&self.water, gas),
+            _ => Ok(self.water.clone()),
+        }
     }
 }
 
@@ -85,7 +81,10 @@ pub(super) fn read(
     let whole = |error: CompositionError| vec![fault(pointer, &error)];
     let sheet = Solution::new(totals, temperature_c).map_err(whole)?;
     let carbonate = match &stated.analysis {
-        Some(_) => carbonate::of_sheet(sheet, stated.ph, carbon(stated, pointer)?, pointer, findings),
+        Some(_) => {
+            let rows = Sheet { ph: stated.ph, carbon: carbon(stated, pointer)? };
+            carbonate::of_sheet(sheet, rows, pointer, findings)
+        }
         None => Carbonate { water: sheet, alone: None, unsolved: None },
     };
     let Carbonate { water, alone, unsolved } = carbonate;

@@ -35,6 +35,11 @@ macro_rules! example {
 
 /// Every calculation, in the order in which they are shown.
 pub fn calculations() -> Vec<Calculation> {
+    [amounts(), states(), formulation()].into_iter().flatten().collect()
+}
+
+/// Amounts and waters, without a solved state of their own.
+fn amounts() -> Vec<Calculation> {
     vec![
         Calculation {
             name: "conversion",
@@ -59,6 +64,12 @@ pub fn calculations() -> Vec<Calculation> {
             request: Shape::of::<MixtureRequest>(),
             answer: Shape::of::<MixtureAnswer>(),
         },
+    ]
+}
+
+/// The solved state of a water.
+fn states() -> Vec<Calculation> {
+    vec![
         Calculation {
             name: "speciation",
             id: "speciate",
@@ -81,19 +92,23 @@ pub fn calculations() -> Vec<Calculation> {
             request: Shape::of::<SaturationRequest>(),
             answer: Shape::of::<SaturationAnswer>(),
         },
-        Calculation {
-            name: "blend",
-            id: "solve_blend",
-            summary: "Solve a blend: grams of salts on top of given waters",
-            description: "Which waters to pour and which salts to weigh, in whole steps of the balances at hand, so \
+    ]
+}
+
+/// From a wanted water to grams.
+fn formulation() -> Vec<Calculation> {
+    vec![Calculation {
+        name: "blend",
+        id: "solve_blend",
+        summary: "Solve a blend: grams of salts on top of given waters",
+        description: "Which waters to pour and which salts to weigh, in whole steps of the balances at hand, so \
                           that the finished water comes as near as possible to the wishes. A wish that cannot be met \
                           is an answer with its reasons, not an error; a wish that is not judged yet is refused with \
                           `outside_model`.",
-            example: example!("blend"),
-            request: Shape::of::<BlendRequest>(),
-            answer: Shape::of::<BlendAnswer>(),
-        },
-    ]
+        example: example!("blend"),
+        request: Shape::of::<BlendRequest>(),
+        answer: Shape::of::<BlendAnswer>(),
+    }]
 }
 
 #[cfg(test)]
