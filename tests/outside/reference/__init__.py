@@ -1,0 +1,1 @@
+"""What the comparisons with reference engines and published tables share."""

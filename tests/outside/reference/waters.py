@@ -1,0 +1,31 @@
+"""Generated waters: from rain to hard, sulfate-rich and saline ones, each neutral, 4 to 60 °C, ionic strength below 0.05."""
+
+from typing import Any
+
+import numpy as np
+
+from . import ours
+
+COUNT = 500
+SEED = 1982
+MOST_STRENGTH = 0.05
+
+
+def generated(count: int = COUNT, seed: int = SEED) -> list[dict[str, Any]]:
+    """Waters whose cations and anions are drawn apart and meet in chloride; carbonate by a drawn CO2 share."""
+    rng = np.random.default_rng(seed)
+    waters: list[dict[str, Any]] = []
+    while len(waters) < count:
+        t_c = float(round(rng.uniform(4.0, 60.0), 1))
+        low, high = {"Ca": 1e-5, "Mg": 1e-5, "Na": 2e-5, "K": 5e-6}, {"Ca": 8e-3, "Mg": 6e-3, "Na": 2e-2, "K": 3e-3}
+        cations = {of: float(np.exp(rng.uniform(np.log(low[of]), np.log(high[of])))) for of in low}
+        equivalents = sum(ours.CHARGE[of] * amount for of, amount in cations.items())
+        shares = rng.dirichlet([1.0, 1.5, 1.0])
+        sulfate, alkalinity = float(equivalents * shares[0] / 2), float(equivalents * shares[1])
+        chloride = equivalents - 2 * sulfate - alkalinity
+        dic = alkalinity * float(0.9 + 10 ** rng.uniform(-3.0, 0.0))
+        strength = 0.5 * sum(ours.CHARGE[of] ** 2 * amount for of, amount in (cations | {"SO4": sulfate, "Cl": chloride}).items())
+        strength += 0.5 * alkalinity
+        if strength < MOST_STRENGTH:
+            waters.append(ours.water(t_c, cations | {"Cl": chloride, "SO4": sulfate}, dic))
+    return waters
