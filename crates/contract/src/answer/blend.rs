@@ -21,7 +21,7 @@ use crate::said::{Assumption, Finding};
 
 /// The blend that comes nearest to the wishes.
 pub(super) fn answer(read: Read<BlendRequest>) -> Result<BlendAnswer, Vec<Fault>> {
-    let Read { request, value, mut assumptions } = read;
+    let Read { request, value, mut assumptions, .. } = read;
     let mut findings = Vec::new();
     let (order, unsolved) = order(&request, &mut assumptions, &mut findings)?;
     let outcome = solve::blend(&order).map_err(|faults| faults.iter().map(placed).collect::<Vec<_>>())?;

@@ -15,7 +15,7 @@ use crate::reading::Read;
 
 /// One amount in another unit or basis.
 pub(super) fn answer(read: Read<ConversionRequest>) -> Result<ConversionAnswer, Vec<Fault>> {
-    let Read { request, value, assumptions } = read;
+    let Read { request, value, assumptions, .. } = read;
     let mut faults = Vec::new();
     let mut keep = |result: Result<Subject, Fault>| result.map_err(|own| faults.push(own)).ok();
     let subject = keep(subject(request.of.as_deref()));

@@ -19,7 +19,7 @@ pub(super) const USUAL_TEMPERATURE_C: f64 = 20.0;
 
 /// The water that results when waters are poured together.
 pub(super) fn answer(read: Read<MixtureRequest>) -> Result<MixtureAnswer, Vec<Fault>> {
-    let Read { request, value, mut assumptions } = read;
+    let Read { request, value, mut assumptions, .. } = read;
     let (mut parts, mut findings, mut faults) = (Vec::new(), Vec::new(), Vec::new());
     for (at, part) in request.parts.iter().enumerate() {
         let pointer = below("/parts", at);

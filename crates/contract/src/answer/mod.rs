@@ -75,11 +75,18 @@ pub fn calculate(name: &str, body: &[u8], amounts: Amounts) -> Result<String, Pr
 }
 
 fn respond<T, A: Serialize>(
-    read: Read<T>,
+    mut read: Read<T>,
     answer: impl FnOnce(Read<T>) -> Result<A, Vec<Fault>>,
 ) -> Result<String, Problem> {
-    let answer = answer(read).map_err(Problem::refused)?;
-    finite_json(&answer)
+    let mut faults = std::mem::take(&mut read.faults);
+    match answer(read) {
+        Ok(answer) if faults.is_empty() => finite_json(&answer),
+        Ok(_) => Err(Problem::refused(faults)),
+        Err(own) => {
+            faults.extend(own);
+            Err(Problem::refused(faults))
+        }
+    }
 }
 
 /// JSON text of an answer. A number that is not finite would be written as `null` and break the schema; it is the

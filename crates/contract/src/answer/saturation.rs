@@ -16,7 +16,7 @@ use crate::saturation::{SaturationAnswer, SaturationAt, SaturationRequest, Solid
 
 /// How far a water stands from the solids that it could make.
 pub(super) fn answer(read: Read<SaturationRequest>) -> Result<SaturationAnswer, Vec<Fault>> {
-    let Read { request, value, mut assumptions } = read;
+    let Read { request, value, mut assumptions, .. } = read;
     let asked = asked(request.solids.as_deref());
     let solved = solve(&request.water, request.temperature_c, request.co2.as_ref(), &mut assumptions);
     let (asked, solved) = match (asked, solved) {

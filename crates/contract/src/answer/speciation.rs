@@ -60,7 +60,7 @@ fn read(
 
 /// The equilibrium of a water.
 pub(super) fn answer(read: Read<SpeciationRequest>) -> Result<SpeciationAnswer, Vec<Fault>> {
-    let Read { request, value, mut assumptions } = read;
+    let Read { request, value, mut assumptions, .. } = read;
     let solved = solve(&request.water, request.temperature_c, request.co2.as_ref(), &mut assumptions)?;
     said::strictly(request.strict, &assumptions)?;
     let Solved { water, state, not_judged, findings } = solved;

@@ -31,6 +31,8 @@ pub struct Read<T> {
     pub value: Value,
     /// What the reading took for granted.
     pub assumptions: Vec<Assumption>,
+    /// Faults for which the nearest accepted value stands in `request`: it may be judged further, never answered.
+    pub faults: Vec<Fault>,
 }
 
 /// The schemas that a request type declares, ready for the walk.
@@ -43,7 +45,8 @@ pub fn schemas_of<T: ToSchema + PartialSchema>() -> SchemaSet {
 /// Reads a body as a request of type `T`, whose schemas are `schemas`.
 ///
 /// # Errors
-/// A problem that names every fault of the text, the shape and the ranges at once.
+/// A problem that names every fault of the text, the shape and the ranges at once, where no request can be built; where
+/// one can, its faults stand in it.
 pub fn read<T: DeserializeOwned>(
     body: &[u8],
     schemas: &SchemaSet,
@@ -52,11 +55,11 @@ pub fn read<T: DeserializeOwned>(
     let parsed = text::parse(body)?;
     let mut walked = schemas.walk(parsed.value, amounts);
     walked.faults.extend(parsed.twice);
-    if !walked.faults.is_empty() {
-        return Err(Problem::refused(walked.faults));
-    }
-    let request = T::deserialize(&walked.value).map_err(|error| Problem::refused(vec![misbuilt(&error)]))?;
-    Ok(Read { request, value: walked.value, assumptions: walked.assumptions })
+    let request = T::deserialize(&walked.value).map_err(|error| {
+        let faults = if walked.faults.is_empty() { vec![misbuilt(&error)] } else { walked.faults.clone() };
+        Problem::refused(faults)
+    })?;
+    Ok(Read { request, value: walked.value, assumptions: walked.assumptions, faults: walked.faults })
 }
 
 /// A value that passed the walk and still builds no type; the schema and the type then disagree, and the caller is

@@ -132,11 +132,16 @@ impl Walk<'_> {
                 format!("{count} entries, at most {most} are taken"),
                 most,
             ));
-            return items;
         }
+        let most = limit("maxItems").map_or(usize::MAX, |most| usize::try_from(most).unwrap_or(usize::MAX));
         let any = Value::Bool(true);
         let schema = schema.get("items").unwrap_or(&any);
-        items.into_iter().enumerate().map(|(i, item)| self.value(item, schema, &below(pointer, i))).collect()
+        items
+            .into_iter()
+            .take(most)
+            .enumerate()
+            .map(|(i, item)| self.value(item, schema, &below(pointer, i)))
+            .collect()
     }
 
     fn text(&mut self, text: String, schema: &Value, pointer: &str) -> Value {
@@ -165,6 +170,9 @@ impl Walk<'_> {
         let (low, high) = (limit("minimum"), limit("maximum"));
         if low.is_some_and(|low| value < low) || high.is_some_and(|high| value > high) {
             self.faults.push(out_of_range(pointer, value, low, high));
+            // the nearest that is accepted stands in, so that what else is wrong comes to light too
+            let bound = value.clamp(low.unwrap_or(f64::NEG_INFINITY), high.unwrap_or(f64::INFINITY));
+            return if number.is_f64() { Value::from(bound) } else { Value::from(bound as i64) };
         }
         number
     }
