@@ -6,10 +6,13 @@
 use super::constants::ATMOSPHERE;
 use super::fault::EquilibriumError;
 use super::gas;
+use super::lanes::Lanes;
+use super::newton::{Points, Stated};
+use super::plan::{Plan, Question};
+use super::scheme::{CARBON, HYDROGEN};
 use super::speciation::Speciation;
-use super::start::{Gas, NONE, Point, Problem};
-use super::system::{CARBON, Given, HYDROGEN, Known, System};
-use crate::matter::component::Component;
+use super::start::{Coefficients, Gas, NONE, Point, Problem};
+use super::system::{Given, Known, System};
 use libm::log;
 use std::sync::Arc;
 
@@ -24,15 +27,46 @@ impl System {
     /// together, or a search that did not settle.
     pub fn solve(self: &Arc<Self>, given: &Given) -> Result<Speciation, EquilibriumError> {
         given.check()?;
-        let missing = |component: &Component| {
-            let carbonate = matches!(*component, Component::HCO3 | Component::CO3);
-            let present = (0..self.masters.len()).any(|m| self.component(m) == Some(*component));
-            !carbonate && given.totals[component.index()] > 0.0 && !present
-        };
-        if let Some(component) = Component::ALL.iter().find(|component| missing(component)) {
+        if let Some(component) = self.scheme.lacks(&given.totals) {
             return Err(EquilibriumError::Component { component: component.id() });
         }
-        let (amounts, weak) = self.amounts(&given.totals);
+        let (amounts, weak) = self.scheme.amounts(&given.totals);
+        let point = match self.short_way(given, &amounts, weak) {
+            Some(point) => point,
+            None => self.guarded_way(given, amounts, weak)?,
+        };
+        self.state(point, given, weak)
+    }
+
+    /// The few steps that nearly every water needs; none when they do not settle.
+    fn short_way(&self, given: &Given, amounts: &[f64], weak: f64) -> Option<Point> {
+        if !self.scheme.is_whole(amounts) {
+            return None;
+        }
+        let question = Question::of(given.carbonate)?;
+        let plan = Plan::of(&self.scheme, question);
+        let mut stated =
+            Stated { amounts: amounts.iter().map(|m| Lanes([*m])).collect(), ..Stated::default() };
+        stated.set(0, given.carbonate, weak, self.model.kelvin());
+        let mut points = Points::<1>::new(&self.scheme);
+        points.begin(&self.scheme, &plan, &self.values, &stated);
+        points.search(&self.scheme, &plan, &self.values, &stated);
+        points.settled[0].then(|| Point {
+            lambda: points.lambda.iter().map(|value| value.0[0]).collect(),
+            m: points.m.iter().map(|value| value.0[0]).collect(),
+            activity: Coefficients::from(&points.activity),
+            steps: points.steps[0],
+            settled: true,
+        })
+    }
+
+    /// The guarded search.
+    pub(super) fn guarded_way(
+        &self,
+        given: &Given,
+        amounts: Vec<f64>,
+        weak: f64,
+    ) -> Result<Point, EquilibriumError> {
         let mut problem = Problem { amounts, ph: None, gas: None };
         let (mut alkalinity, mut dic) = (None, None);
         for known in given.carbonate {
@@ -41,23 +75,18 @@ impl System {
                 Known::Dic(value) => dic = Some(value),
                 Known::Ph(value) => problem.ph = Some(value),
                 Known::Co2(value) => problem.gas = Some(Gas::Molality(value)),
-                Known::Pco2(bar) => problem.gas = Some(self.under_gas(bar)),
+                Known::Pco2(bar) => {
+                    problem.gas = Some(Gas::LnActivity(ln_under_gas(self.model.kelvin(), bar)))
+                }
             }
         }
         problem.amounts[HYDROGEN] = -alkalinity.unwrap_or(0.0) - weak;
         problem.amounts[CARBON] = dic.unwrap_or(0.0);
-        let point = match (alkalinity, dic, problem.ph, problem.gas) {
-            (Some(wanted), _, Some(ph), _) => self.alkalinity_at_ph(problem, wanted, ph, weak)?,
-            (_, Some(wanted), _, Some(held)) => self.dic_under_gas(problem, wanted, held)?,
-            _ => self.search(&problem, None),
-        };
-        self.state(point, given, weak)
-    }
-
-    fn under_gas(&self, bar: f64) -> Gas {
-        let pascal = bar * 1e5;
-        let total = pascal.max(ATMOSPHERE);
-        Gas::LnActivity(log(gas::dissolved_activity(self.model.kelvin(), pascal, total)))
+        match (alkalinity, dic, problem.ph, problem.gas) {
+            (Some(wanted), _, Some(ph), _) => self.alkalinity_at_ph(problem, wanted, ph, weak),
+            (_, Some(wanted), _, Some(held)) => self.dic_under_gas(problem, wanted, held),
+            _ => Ok(self.search(&problem, None)),
+        }
     }
 
     /// Alkalinity with pH: the CO2 activity is the root; alkalinity rises with it at constant pH.
@@ -71,7 +100,7 @@ impl System {
         let at = |gas: f64, start: Option<&Point>| {
             let held = Problem { gas: Some(Gas::LnActivity(gas)), ph: Some(ph), ..problem.clone() };
             let point = self.search(&held, start);
-            let alkalinity = -self.row(HYDROGEN, &point.m) - weak;
+            let alkalinity = -self.scheme.row(HYDROGEN, &point.m) - weak;
             (alkalinity, point)
         };
         let (bare, _) = at(NONE, None);
@@ -101,13 +130,20 @@ impl System {
         let off = |ph: f64, start: Option<&Point>| {
             let at = Problem { ph: Some(ph), gas: Some(held), ..problem.clone() };
             let point = self.search(&at, start);
-            let co2 = point.m[self.co2];
-            let rest = self.row(CARBON, &point.m) - co2;
+            let co2 = point.m[self.scheme.co2];
+            let rest = self.scheme.row(CARBON, &point.m) - co2;
             let wanted = wanted - co2;
             (if wanted > 0.0 { log((rest / wanted).max(1e-300)) } else { f64::INFINITY }, point)
         };
         root(off, (0.0, 14.0), 7.0).ok_or(refused)
     }
+}
+
+/// ln of the activity of CO2 dissolved under a partial pressure, bar.
+pub(super) fn ln_under_gas(kelvin: f64, bar: f64) -> f64 {
+    let pascal = bar * 1e5;
+    let total = pascal.max(ATMOSPHERE);
+    log(gas::dissolved_activity(kelvin, pascal, total))
 }
 
 /// The root of a rising function between two ends, by secants kept inside the bracket; none when the ends do not

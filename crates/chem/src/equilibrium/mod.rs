@@ -14,18 +14,29 @@ mod parameters;
 pub(crate) mod species;
 pub(crate) mod temperature;
 
+mod elementary;
+mod lanes;
+
+mod values;
+
 mod model;
 
 mod activity;
+mod curvature;
+mod interactions;
 pub mod scale;
 mod shape;
 mod unlike;
 
+mod scheme;
 mod system;
 
 mod answer;
 mod carbonate;
+mod first;
 mod linear;
+mod newton;
+mod plan;
 mod solver;
 mod start;
 

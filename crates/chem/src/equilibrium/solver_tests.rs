@@ -105,15 +105,15 @@ fn equilibrating_twice_is_once() {
 fn answer_does_not_depend_on_the_start() {
     let given = drink(Known::Alkalinity(0.004), Known::Dic(0.0045));
     let system = Arc::new(System::of(&Model::at_kelvin(291.15), &given.totals).unwrap());
-    let (mut amounts, weak) = system.amounts(&given.totals);
-    amounts[system::HYDROGEN] = -0.004 - weak;
-    amounts[system::CARBON] = 0.0045;
+    let (mut amounts, weak) = system.scheme.amounts(&given.totals);
+    amounts[scheme::HYDROGEN] = -0.004 - weak;
+    amounts[scheme::CARBON] = 0.0045;
     let problem = start::Problem { amounts, ph: None, gas: None };
     let usual = system.search(&problem, None);
     for (hydrogen, carbon) in [(0.3, 0.5), (-0.2, 1e-9), (0.02, 1e-3)] {
         let mut other = problem.clone();
-        other.amounts[system::HYDROGEN] += hydrogen;
-        other.amounts[system::CARBON] = carbon;
+        other.amounts[scheme::HYDROGEN] += hydrogen;
+        other.amounts[scheme::CARBON] = carbon;
         let far = system.search(&other, None);
         let again = system.search(&problem, Some(&far));
         for (a, b) in usual.m.iter().zip(&again.m) {

@@ -44,7 +44,7 @@ pub struct Speciation {
 
 impl Speciation {
     fn place(&self, id: &str) -> Option<usize> {
-        table().index(id).and_then(|at| self.system.places[at])
+        table().index(id).and_then(|at| self.system.scheme.places[at])
     }
 
     /// What the water was solved from.
@@ -64,7 +64,7 @@ impl Speciation {
 
     /// ln of the activity of a species by its index in the table; none when it cannot form here.
     pub(crate) fn ln_activity_at(&self, species: usize) -> Option<f64> {
-        let at = self.system.places[species]?;
+        let at = self.system.scheme.places[species]?;
         (self.molality[at] > 0.0).then(|| log(self.molality[at]) + self.ln_coefficient[at])
     }
 
@@ -85,12 +85,12 @@ impl Speciation {
 
     /// Dissolved CO2, mol/kg (with carbonic acid).
     pub fn co2(&self) -> f64 {
-        self.molality[self.system.co2]
+        self.molality[self.system.scheme.co2]
     }
 
     /// Partial pressure of CO2 that this water stands in equilibrium with, bar.
     pub fn pco2(&self) -> f64 {
-        let activity = self.co2() * exp(self.ln_coefficient[self.system.co2]);
+        let activity = self.co2() * exp(self.ln_coefficient[self.system.scheme.co2]);
         super::gas::partial_pressure(self.system.model.kelvin(), activity) / 1e5
     }
 
@@ -101,7 +101,7 @@ impl Speciation {
 
     /// Every species with its charge number and molality, mol/kg, in the order of the table.
     pub fn species(&self) -> impl Iterator<Item = (&'static str, i32, f64)> + '_ {
-        let rows = self.system.species.iter().zip(&self.molality);
+        let rows = self.system.scheme.species.iter().zip(&self.molality);
         rows.map(|(at, m)| (table().species[*at].id, table().species[*at].charge, *m))
     }
 

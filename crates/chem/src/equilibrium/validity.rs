@@ -1,9 +1,9 @@
 //! How far the model reaches.
 
 use super::fault::EquilibriumError;
+use super::scheme::CARBON;
 use super::speciation::Speciation;
 use super::species::{Class, table};
-use super::system::CARBON;
 
 /// Lowest and highest temperature of a water, °C.
 pub const WATERS_C: (f64, f64) = (0.0, 95.0);
@@ -26,9 +26,9 @@ const MINOR: f64 = 0.02;
 pub fn check(state: &Speciation) -> Result<(), EquilibriumError> {
     let strength = state.ionic_strength;
     let part = |amount: f64| amount > MINOR * strength;
-    let carbonate = state.system.row(CARBON, &state.molality) - state.co2();
+    let carbonate = state.system.scheme.row(CARBON, &state.molality) - state.co2();
     let all = &table().species;
-    let places = state.system.species.iter().zip(&state.molality);
+    let places = state.system.scheme.species.iter().zip(&state.molality);
     let organic: f64 = places.filter(|(at, _)| all[**at].class == Class::Organic).map(|(_, m)| m).sum();
     let limit = match (part(organic), part(carbonate)) {
         (true, _) => MOST[2],
