@@ -8,7 +8,7 @@ use super::fault::EquilibriumError;
 use super::gas;
 use super::lanes::Lanes;
 use super::newton::{Points, Stated};
-use super::plan::{Plan, Question};
+use super::plan::Question;
 use super::scheme::{CARBON, HYDROGEN};
 use super::speciation::Speciation;
 use super::start::{Coefficients, Gas, NONE, Point, Problem};
@@ -44,13 +44,13 @@ impl System {
             return None;
         }
         let question = Question::of(given.carbonate)?;
-        let plan = Plan::of(&self.scheme, question);
+        let plan = self.scheme.plan(question);
         let mut stated =
             Stated { amounts: amounts.iter().map(|m| Lanes([*m])).collect(), ..Stated::default() };
         stated.set(0, given.carbonate, weak, self.model.kelvin());
         let mut points = Points::<1>::new(&self.scheme);
-        points.begin(&self.scheme, &plan, &self.values, &stated);
-        points.search(&self.scheme, &plan, &self.values, &stated);
+        points.begin(&self.scheme, plan, &self.values, &stated);
+        points.search(&self.scheme, plan, &self.values, &stated);
         points.settled[0].then(|| Point {
             lambda: points.lambda.iter().map(|value| value.0[0]).collect(),
             m: points.m.iter().map(|value| value.0[0]).collect(),

@@ -4,7 +4,7 @@ use super::scheme::{CARBON, HYDROGEN, Scheme};
 use super::system::Known;
 
 /// What is held of the CO2.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) enum Held {
     /// Its molality.
     Molality,
@@ -13,7 +13,7 @@ pub(crate) enum Held {
 }
 
 /// Which two quantities of the carbonate system are given.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) struct Question {
     /// Alkalinity is given: the hydrogen balance holds.
     pub(crate) alkalinity: bool,
@@ -28,6 +28,20 @@ pub(crate) struct Question {
 }
 
 impl Question {
+    /// How many questions there are.
+    pub(crate) const COUNT: usize = 48;
+
+    /// A number for each.
+    pub(crate) fn number(self) -> usize {
+        let gas = match self.gas {
+            None => 0,
+            Some(Held::Molality) => 16,
+            Some(Held::Activity) => 32,
+        };
+        let bits = [self.alkalinity, self.dic, self.ph, self.carbonate];
+        gas + bits.iter().enumerate().map(|(at, bit)| usize::from(*bit) << at).sum::<usize>()
+    }
+
     /// The question of two known quantities; none where they need the guarded way: no water is asked for, or one that has
     /// dissolved carbonate of nothing under CO2.
     pub(crate) fn of(known: [Known; 2]) -> Option<Question> {

@@ -2,10 +2,12 @@
 
 use super::fault::EquilibriumError;
 use super::interactions::Interactions;
+use super::plan::{Plan, Question};
 use super::species::table;
 use super::values::Courses;
 use crate::composition::dissolved::is_carbonate;
 use crate::matter::component::{Component, Role};
+use std::sync::OnceLock;
 
 /// Every species that can form from a set of components, what each is made of and which of them interact. Depends only
 /// on which components are present, so waters of every temperature share one.
@@ -31,6 +33,7 @@ pub struct Scheme {
     /// The place of chloride and of CO2 among the species.
     pub(crate) chloride: usize,
     pub(crate) co2: usize,
+    plans: [OnceLock<Plan>; Question::COUNT],
 }
 
 /// What a scheme is built on: hydrogen, or the ion or acid that stands for a component.
@@ -108,9 +111,15 @@ impl Scheme {
             charge: species.iter().map(|at| f64::from(all[*at].charge)).collect(),
             chloride: of_component(Component::CL).map_or(0, |master| master.place),
             co2: masters[CARBON].place,
+            plans: [const { OnceLock::new() }; Question::COUNT],
             species,
             masters,
         }
+    }
+
+    /// The equations that a question leaves, worked out when it is first asked.
+    pub(crate) fn plan(&self, question: Question) -> &Plan {
+        self.plans[question.number()].get_or_init(|| Plan::of(self, question))
     }
 
     /// Σ ν m of one master.
