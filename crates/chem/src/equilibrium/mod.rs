@@ -14,8 +14,8 @@ mod parameters;
 pub(crate) mod species;
 pub(crate) mod temperature;
 
-mod elementary;
-mod lanes;
+pub(crate) mod elementary;
+pub(crate) mod lanes;
 
 mod values;
 

@@ -2,6 +2,7 @@
 
 pub mod viscosity;
 
+mod carriers;
 pub mod conductivity;
 
 pub mod osmolality;
