@@ -3,16 +3,15 @@
 //! Seven of the nine different pairs are one convex problem. The other two, alkalinity with pH and dissolved carbonate
 //! with CO2, are the root of a rising function of one number, found inside a bracket.
 
-use super::constants::ATMOSPHERE;
 use super::fault::EquilibriumError;
 use super::gas;
 use super::lanes::Lanes;
-use super::newton::{Points, Stated};
 use super::plan::Question;
 use super::scheme::{CARBON, HYDROGEN};
 use super::speciation::Speciation;
 use super::start::{Coefficients, Gas, NONE, Point, Problem};
 use super::system::{Given, Known, System};
+use super::together::Together;
 use libm::log;
 use std::sync::Arc;
 
@@ -31,7 +30,7 @@ impl System {
             return Err(EquilibriumError::Component { component: component.id() });
         }
         let (amounts, weak) = self.scheme.amounts(&given.totals);
-        let point = match self.short_way(given, &amounts, weak) {
+        let point = match self.short_way(given, &amounts) {
             Some(point) => point,
             None => self.guarded_way(given, amounts, weak)?,
         };
@@ -39,24 +38,22 @@ impl System {
     }
 
     /// The few steps that nearly every water needs; none when they do not settle.
-    fn short_way(&self, given: &Given, amounts: &[f64], weak: f64) -> Option<Point> {
+    fn short_way(&self, given: &Given, amounts: &[f64]) -> Option<Point> {
         if !self.scheme.is_whole(amounts) {
             return None;
         }
         let question = Question::of(given.carbonate)?;
-        let plan = self.scheme.plan(question);
-        let mut stated =
-            Stated { amounts: amounts.iter().map(|m| Lanes([*m])).collect(), ..Stated::default() };
-        stated.set(0, given.carbonate, weak, self.model.kelvin());
-        let mut points = Points::<1>::new(&self.scheme);
-        points.begin(&self.scheme, plan, &self.values, &stated);
-        points.search(&self.scheme, plan, &self.values, &stated);
+        let mut together = Together::<1>::new(&self.scheme);
+        together.state(&self.scheme, 0, &given.totals, given.carbonate);
+        let reading = together.solve(&self.scheme, question, &self.values);
+        let points = together.points;
         points.settled[0].then(|| Point {
             lambda: points.lambda.iter().map(|value| value.0[0]).collect(),
             m: points.m.iter().map(|value| value.0[0]).collect(),
             activity: Coefficients::from(&points.activity),
             steps: points.steps[0],
             settled: true,
+            reading: Some(reading),
         })
     }
 
@@ -75,9 +72,7 @@ impl System {
                 Known::Dic(value) => dic = Some(value),
                 Known::Ph(value) => problem.ph = Some(value),
                 Known::Co2(value) => problem.gas = Some(Gas::Molality(value)),
-                Known::Pco2(bar) => {
-                    problem.gas = Some(Gas::LnActivity(ln_under_gas(self.model.kelvin(), bar)))
-                }
+                Known::Pco2(bar) => problem.gas = Some(self.under_gas(bar)),
             }
         }
         problem.amounts[HYDROGEN] = -alkalinity.unwrap_or(0.0) - weak;
@@ -87,6 +82,11 @@ impl System {
             (_, Some(wanted), _, Some(held)) => self.dic_under_gas(problem, wanted, held),
             _ => Ok(self.search(&problem, None)),
         }
+    }
+
+    fn under_gas(&self, bar: f64) -> Gas {
+        let ln = gas::ln_dissolved(Lanes([self.model.kelvin()]), Lanes([bar])).0[0];
+        Gas::LnActivity(if bar > 0.0 { ln } else { NONE })
     }
 
     /// Alkalinity with pH: the CO2 activity is the root; alkalinity rises with it at constant pH.
@@ -137,13 +137,6 @@ impl System {
         };
         root(off, (0.0, 14.0), 7.0).ok_or(refused)
     }
-}
-
-/// ln of the activity of CO2 dissolved under a partial pressure, bar.
-pub(super) fn ln_under_gas(kelvin: f64, bar: f64) -> f64 {
-    let pascal = bar * 1e5;
-    let total = pascal.max(ATMOSPHERE);
-    log(gas::dissolved_activity(kelvin, pascal, total))
 }
 
 /// The root of a rising function between two ends, by secants kept inside the bracket; none when the ends do not

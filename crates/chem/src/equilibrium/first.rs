@@ -65,7 +65,9 @@ fn tally<const L: usize>(family: &Family, factors: &[Lanes<L>], powers: &Powers<
 
 impl<const L: usize> Points<L> {
     /// Sets the lanes to where their search begins.
-    pub(crate) fn begin(&mut self, scheme: &Scheme, plan: &Plan, values: &Values<L>, stated: &Stated<L>) {
+    pub(crate) fn begin(&mut self, scheme: &Scheme, plan: &Plan, values: &Values<L>, stated: &mut Stated<L>) {
+        stated.close(plan, values.kelvin);
+        let stated = &*stated;
         self.estimate_coefficients(scheme, values, stated);
         self.hold(scheme, plan, values, stated);
         self.estimate_factors(scheme, plan, values);

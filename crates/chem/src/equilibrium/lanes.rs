@@ -59,6 +59,12 @@ impl<const L: usize> Lanes<L> {
         self.with(other, |a, b| if a < b { a } else { b })
     }
 
+    /// The larger of the two; what is not a number is larger than any.
+    #[inline(always)]
+    pub(crate) fn worse(self, other: Self) -> Self {
+        self.with(other, |a, b| if a > b || a.is_nan() { a } else { b })
+    }
+
     /// Without its sign.
     #[inline(always)]
     pub(crate) fn abs(self) -> Self {

@@ -6,9 +6,9 @@
 //! after a counted number of steps goes the guarded way of `solver`.
 
 use super::activity::Activity;
-use super::carbonate::ln_under_gas;
 use super::constants::LN_10;
 use super::elementary::{exp, log};
+use super::gas;
 use super::lanes::Lanes;
 use super::plan::{Held, Plan};
 use super::scale;
@@ -33,13 +33,15 @@ pub(crate) struct Stated<const L: usize> {
     pub(crate) amounts: Vec<Lanes<L>>,
     pub(crate) alkalinity: Lanes<L>,
     pub(crate) ph: Lanes<L>,
+    /// Held CO2: molality, or pressure in bar.
+    pub(crate) gas: Lanes<L>,
     /// ln of the held molality or activity of CO2.
-    pub(crate) ln_gas: Lanes<L>,
+    pub(super) ln_gas: Lanes<L>,
 }
 
 impl<const L: usize> Stated<L> {
     /// Fills in the carbonate quantities of one lane; `weak` is the charge of the weak acids as masters.
-    pub(crate) fn set(&mut self, lane: usize, known: [Known; 2], weak: f64, kelvin: f64) {
+    pub(crate) fn set(&mut self, lane: usize, known: [Known; 2], weak: f64) {
         for known in known {
             match known {
                 Known::Alkalinity(value) => {
@@ -48,9 +50,17 @@ impl<const L: usize> Stated<L> {
                 }
                 Known::Dic(value) => self.amounts[CARBON].0[lane] = value,
                 Known::Ph(value) => self.ph.0[lane] = value,
-                Known::Co2(value) => self.ln_gas.0[lane] = libm::log(value),
-                Known::Pco2(bar) => self.ln_gas.0[lane] = ln_under_gas(kelvin, bar),
+                Known::Co2(value) | Known::Pco2(value) => self.gas.0[lane] = value,
             }
+        }
+    }
+
+    /// Turns the held CO2 into logarithms, once every lane is set.
+    pub(super) fn close(&mut self, plan: &Plan, kelvin: Lanes<L>) {
+        match plan.question.gas {
+            Some(Held::Molality) => self.ln_gas = log(self.gas),
+            Some(Held::Activity) => self.ln_gas = gas::ln_dissolved(kelvin, self.gas),
+            None => {}
         }
     }
 }
@@ -174,7 +184,7 @@ impl<const L: usize> Points<L> {
         let carbon = if held { change(scheme.co2) } else { Lanes::default() };
         for place in 0..scheme.species.len() {
             let own = change(place);
-            longest = longest.at_least(own.abs());
+            longest = longest.worse(own.abs());
             let mut shift = -own;
             if scheme.water[place] != 0.0 {
                 shift += scheme.water[place] * water;
@@ -234,7 +244,7 @@ impl<const L: usize> Points<L> {
     /// Moves the lanes that have not settled; answers the longest correction of each.
     fn take(&mut self, plan: &Plan, mut longest: Lanes<L>, step: usize) -> Lanes<L> {
         for (unknown, by) in plan.unknowns.iter().zip(&self.right) {
-            longest = longest.with(by.abs(), |a, b| if a > b { a } else { b });
+            longest = longest.worse(by.abs());
             let by = by.at_least(Lanes::all(-LONGEST)).at_most(Lanes::all(LONGEST));
             let lambda = &mut self.lambda[*unknown];
             *lambda =

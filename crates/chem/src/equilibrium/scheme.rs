@@ -2,9 +2,10 @@
 
 use super::fault::EquilibriumError;
 use super::interactions::Interactions;
+use super::lanes::Lanes;
 use super::plan::{Plan, Question};
 use super::species::table;
-use super::values::Courses;
+use super::values::{Courses, Values};
 use crate::composition::dissolved::is_carbonate;
 use crate::matter::component::{Component, Role};
 use std::sync::OnceLock;
@@ -120,6 +121,20 @@ impl Scheme {
     /// The equations that a question leaves, worked out when it is first asked.
     pub(crate) fn plan(&self, question: Question) -> &Plan {
         self.plans[question.number()].get_or_init(|| Plan::of(self, question))
+    }
+
+    /// ln of the activity of a species by mass action from those of its masters.
+    #[inline(always)]
+    pub(crate) fn ln_activity<const L: usize>(
+        &self,
+        place: usize,
+        values: &Values<L>,
+        ln_water: Lanes<L>,
+        ln_master: impl Fn(usize) -> Lanes<L>,
+    ) -> Lanes<L> {
+        let mut ln = values.of[place] + self.water[place] * ln_water;
+        self.parts[place].iter().for_each(|(master, n)| ln += *n * ln_master(*master));
+        ln
     }
 
     /// Σ ν m of one master.

@@ -3,6 +3,7 @@
 use super::activity::Activity;
 use super::constants::LN_10;
 use super::lanes::Lanes;
+use super::reading::Reading;
 use super::scheme::{CARBON, HYDROGEN};
 use super::system::System;
 use libm::{exp, log};
@@ -53,6 +54,8 @@ pub(super) struct Point {
     pub(super) activity: Coefficients,
     pub(super) steps: usize,
     pub(super) settled: bool,
+    /// The figures read off it, where the short way led here.
+    pub(super) reading: Option<Reading<1>>,
 }
 
 impl System {
@@ -97,7 +100,7 @@ impl System {
                 lambda[k] -= log(self.protonation(k, lambda[HYDROGEN], &activity));
             }
         }
-        Point { lambda, m, activity, steps: 0, settled: false }
+        Point { lambda, m, activity, steps: 0, settled: false, reading: None }
     }
 
     /// All that one master makes with H alone, per activity of the master.

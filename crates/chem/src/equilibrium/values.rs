@@ -1,5 +1,6 @@
 //! The tabulated values of a scheme at a temperature.
 
+use super::constants::REFERENCE;
 use super::lanes::Lanes;
 use super::temperature::{Course, Warmth};
 use super::water;
@@ -11,6 +12,8 @@ pub(crate) struct Values<const L: usize> {
     pub(crate) kelvin: Lanes<L>,
     /// Debye–Hückel slope for the osmotic coefficient, (kg/mol)^½.
     pub(crate) slope: Lanes<L>,
+    /// The functions of temperature.
+    pub(crate) warmth: Warmth<L>,
     /// By place among the courses.
     pub(crate) of: Vec<Lanes<L>>,
 }
@@ -35,7 +38,8 @@ impl Courses {
     /// Room for the values, with those filled in that never move.
     pub(crate) fn values<const L: usize>(&self) -> Values<L> {
         let of = self.all.iter().map(|course| Lanes::all(course.value_at_reference())).collect();
-        Values { kelvin: Lanes::all(f64::NAN), slope: Lanes::all(f64::NAN), of }
+        let nowhere = Lanes::all(f64::NAN);
+        Values { kelvin: nowhere, slope: nowhere, warmth: Warmth::at(Lanes::all(REFERENCE)), of }
     }
 
     /// Moves the values to temperatures, in kelvin; nothing is done where they stand there already.
@@ -44,6 +48,7 @@ impl Courses {
             return;
         }
         let warmth = Warmth::at(kelvin);
+        values.warmth = warmth;
         values.kelvin = kelvin;
         values.slope = water::debye_huckel_slope_of(kelvin);
         for place in &self.moving {

@@ -2,9 +2,9 @@
 
 use super::carriers::Carriers;
 use super::conductivity::Conductance;
+use crate::composition::pure_water::kell_1975;
 use crate::equilibrium::lanes::Lanes;
 use crate::equilibrium::species_table;
-use crate::composition::pure_water::kell_1975;
 use crate::matter::component::Component;
 use crate::quantity::bounds::Celsius;
 

@@ -10,6 +10,8 @@ pub mod osmolality;
 mod fault;
 pub mod solved_water;
 
+pub mod waters;
+
 pub use fault::StateError;
 pub use solved_water::{Conductivity, Headspace, Held, SolvedWater};
 
