@@ -3,6 +3,7 @@
 //! Seven of the nine different pairs are one convex problem. The other two, alkalinity with pH and dissolved carbonate
 //! with CO2, are the root of a rising function of one number, found inside a bracket.
 
+use super::answer::TOLERANCE;
 use super::fault::EquilibriumError;
 use super::gas;
 use super::lanes::Lanes;
@@ -47,7 +48,8 @@ impl System {
         together.state(&self.scheme, 0, &given.totals, given.carbonate);
         let reading = together.solve(&self.scheme, question, &self.values);
         let points = together.points;
-        points.settled[0].then(|| Point {
+        let sound = points.settled[0] && reading.worst(0) <= TOLERANCE;
+        sound.then(|| Point {
             lambda: points.lambda.iter().map(|value| value.0[0]).collect(),
             m: points.m.iter().map(|value| value.0[0]).collect(),
             activity: Coefficients::from(&points.activity),

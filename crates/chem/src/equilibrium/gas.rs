@@ -99,7 +99,8 @@ pub fn activity_slope(kelvin: f64, partial_pascal: f64) -> f64 {
 }
 
 /// Partial pressure of CO2, Pa, that stands in equilibrium with an activity of dissolved CO2 (mol/kg) when the total
-/// pressure is one atmosphere or the gas itself, whichever is more.
+/// pressure is one atmosphere or the gas itself, whichever is more. Infinite where no pressure of the gas presses so much
+/// into water.
 pub fn partial_pressure(kelvin: f64, activity: f64) -> f64 {
     partial_pressure_of(Lanes([kelvin]), Lanes([activity])).0[0]
 }
@@ -125,7 +126,7 @@ fn pressure_of_gas(kelvin: f64, activity: f64, first: f64) -> f64 {
             break;
         }
     }
-    pascal
+    if pascal.is_nan() { f64::INFINITY } else { pascal }
 }
 
 #[cfg(test)]

@@ -26,6 +26,13 @@ pub(crate) struct Reading<const L: usize> {
     pub(crate) equilibrium: Lanes<L>,
 }
 
+impl<const L: usize> Reading<L> {
+    /// The largest residual of a lane; what is not a number is larger than any.
+    pub(crate) fn worst(&self, lane: usize) -> f64 {
+        self.mass.worse(self.charge).worse(self.equilibrium).0[lane]
+    }
+}
+
 impl<const L: usize> Points<L> {
     /// Reads the last points; `weak` is the charge of the weak acids as masters.
     pub(crate) fn read(

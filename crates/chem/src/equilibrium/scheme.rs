@@ -75,7 +75,8 @@ impl Scheme {
         Ok(Scheme::among(&masters))
     }
 
-    fn among(masters: &[(usize, Option<Component>)]) -> Scheme {
+    /// The scheme of masters in any order, hydrogen and carbonate first.
+    pub(super) fn among(masters: &[(usize, Option<Component>)]) -> Scheme {
         let all = &table().species;
         let mut among = vec![usize::MAX; table().masters.len()];
         masters.iter().enumerate().for_each(|(here, (master, _))| among[*master] = here);

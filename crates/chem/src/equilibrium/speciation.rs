@@ -105,7 +105,7 @@ impl Speciation {
         self.molality[self.system.scheme.co2]
     }
 
-    /// Partial pressure of CO2 that this water stands in equilibrium with, bar.
+    /// Partial pressure of CO2 that this water stands in equilibrium with, bar; infinite where no gas holds so much.
     pub fn pco2(&self) -> f64 {
         let activity =
             self.co2() * elementary::exp(Lanes([self.ln_coefficient[self.system.scheme.co2]])).0[0];

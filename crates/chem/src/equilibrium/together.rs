@@ -13,7 +13,7 @@ use crate::matter::component::Component;
 #[derive(Clone, Debug)]
 pub(crate) struct Together<const L: usize> {
     pub(crate) points: Points<L>,
-    stated: Stated<L>,
+    pub(super) stated: Stated<L>,
     weak: Lanes<L>,
 }
 

@@ -142,7 +142,7 @@ pub type WaterPerLitre<'a> = &'a dyn Fn(usize, f64) -> f64;
 pub type Index<'a> = (&'static Solid, &'a mut [f64]);
 
 /// Where the answers go; each column as long as the table. A cell without an answer is not touched: every cell of a row
-/// that is not answered, an index of a solid whose ions are absent, a conductivity outside its equation.
+/// that is not answered, an index of a solid whose ions are absent, a conductivity outside its equation, a pressure that no gas has.
 #[derive(Default)]
 pub struct Answers<'a> {
     /// How each row came out.

@@ -67,8 +67,8 @@ impl Batch {
         put(&mut answers.co2, row, state.co2());
         put(&mut answers.ionic_strength, row, state.ionic_strength);
         put(&mut answers.residual, row, state.residuals.worst());
-        if answers.pco2_bar.is_some() {
-            put(&mut answers.pco2_bar, row, state.pco2());
+        if let Some(bar) = answers.pco2_bar.as_ref().map(|_| state.pco2()).filter(|bar| bar.is_finite()) {
+            put(&mut answers.pco2_bar, row, bar);
         }
         for (solid, column) in &mut answers.saturation {
             if let Some(saturation) = saturation::of(&state, solid) {

@@ -88,7 +88,6 @@ impl Kind {
 
     fn write(&self, batch: &Batch, reading: &Reading<LANES>, answers: &mut Answers<'_>) {
         let points = &self.together.points;
-        let residual = reading.mass.worse(reading.charge).worse(reading.equilibrium);
         let pascal = answers.pco2_bar.as_ref().map(|_| points.pressure(&self.scheme, &self.values));
         for (lane, row) in batch.answered_rows() {
             put(&mut answers.ph, row, reading.ph.0[lane]);
@@ -96,8 +95,8 @@ impl Kind {
             put(&mut answers.dic, row, reading.dic.0[lane]);
             put(&mut answers.co2, row, reading.co2.0[lane]);
             put(&mut answers.ionic_strength, row, points.activity.ionic_strength.0[lane]);
-            put(&mut answers.residual, row, residual.0[lane]);
-            if let Some(pascal) = &pascal {
+            put(&mut answers.residual, row, reading.worst(lane));
+            if let Some(pascal) = pascal.filter(|pascal| pascal.0[lane].is_finite()) {
                 put(&mut answers.pco2_bar, row, pascal.0[lane] / 1e5);
             }
         }
@@ -154,12 +153,9 @@ pub(super) fn judge(
     lane: usize,
     reading: &Reading<LANES>,
 ) -> Option<Status> {
-    if !together.points.settled[lane] {
+    let sound = together.points.settled[lane] && reading.worst(lane) <= TOLERANCE;
+    if !sound {
         return None;
-    }
-    let residuals = [reading.mass, reading.charge, reading.equilibrium];
-    if !residuals.iter().all(|residual| residual.0[lane] <= TOLERANCE) {
-        return Some(Status::NotConverged);
     }
     let strength = together.points.activity.ionic_strength.0[lane];
     let carbonate = reading.dic.0[lane] - reading.co2.0[lane];
