@@ -1,20 +1,39 @@
 //! Checks of the activity model against measured tables and against an independent program.
 
-use super::activity::{Activity, Interactions};
-use super::model::Model;
+use super::activity::Activity;
+use super::interactions::Interactions;
+use super::lanes::Lanes;
 use super::species::table;
+use super::start::Coefficients;
+use super::values::{Courses, Values};
 
-fn chosen(model: &Model, ids: &[&str]) -> Interactions {
+/// Chosen species at a temperature.
+struct Chosen {
+    interactions: Interactions,
+    values: Values<1>,
+}
+
+fn chosen(kelvin: f64, ids: &[&str]) -> Chosen {
     let at: Vec<usize> = ids.iter().map(|id| table().index(id).unwrap()).collect();
-    model.interactions(&at)
+    let mut courses = Courses::default();
+    let interactions = Interactions::among(&at, &mut courses);
+    let mut values = courses.values();
+    courses.move_to(Lanes([kelvin]), &mut values);
+    Chosen { interactions, values }
+}
+
+impl Chosen {
+    fn evaluate(&self, m: &[f64]) -> Coefficients {
+        let m: Vec<Lanes<1>> = m.iter().map(|m| Lanes([*m])).collect();
+        let mut out = Activity::default();
+        self.interactions.evaluate(&self.values, &m, &mut out);
+        Coefficients::from(&out)
+    }
 }
 
 /// Mean activity coefficient and osmotic coefficient of one fully dissociated salt at molality m and t °C.
 fn single(t: f64, cation: (&str, f64), anion: (&str, f64), m: f64) -> (f64, f64) {
-    let model = Model::at_kelvin(t + 273.15);
-    let interactions = chosen(&model, &[cation.0, anion.0]);
-    let mut out = Activity::default();
-    interactions.evaluate(&[m * cation.1, m * anion.1], &mut out);
+    let out = chosen(t + 273.15, &[cation.0, anion.0]).evaluate(&[m * cation.1, m * anion.1]);
     let ln = (cation.1 * out.ln_coefficient[0] + anion.1 * out.ln_coefficient[1]) / (cation.1 + anion.1);
     (libm::exp(ln), out.osmotic)
 }
@@ -85,28 +104,26 @@ fn magnesium_sulfate_ratios_agree_with_the_measured_table() {
 }
 
 /// A mixed brine with every kind of term, for the identities.
-fn brine() -> (Interactions, Vec<f64>) {
+fn brine() -> (Chosen, Vec<f64>) {
     let ids =
         ["Na", "K", "Ca", "Mg", "H", "Cl", "SO4", "HCO3", "CO3", "PO4", "OH", "CO2", "citrate", "Cacitrate"];
     let m = [0.4, 0.1, 0.05, 0.2, 1e-6, 0.5, 0.15, 0.2, 0.03, 1e-3, 1e-5, 0.02, 0.01, 0.02];
-    (chosen(&Model::at_kelvin(308.15), &ids), m.to_vec())
+    (chosen(308.15, &ids), m.to_vec())
 }
 
 /// Identity: the matrix of derivatives is that of the coefficients (central differences, 1e-6 of 1 kg/mol) and is
 /// symmetric, because all coefficients come from one excess energy.
 #[test]
 fn curvature_is_the_derivative_of_the_coefficients() {
-    let (interactions, m) = brine();
+    let (brine, m) = brine();
     let n = m.len();
-    let curvature = interactions.curvature(&m);
-    let (mut up, mut down) = (Activity::default(), Activity::default());
+    let curvature = brine.interactions.curvature(&brine.values, &m);
     for k in 0..n {
         let h = (m[k] * 1e-3).max(1e-7);
         let (mut above, mut below) = (m.clone(), m.clone());
         above[k] += h;
         below[k] -= h;
-        interactions.evaluate(&above, &mut up);
-        interactions.evaluate(&below, &mut down);
+        let (up, down) = (brine.evaluate(&above), brine.evaluate(&below));
         for i in 0..n {
             let slope = (up.ln_coefficient[i] - down.ln_coefficient[i]) / (2.0 * h);
             assert!((slope - curvature[i * n + k]).abs() < 2e-5 * (1.0 + slope.abs()), "{i} {k}: {slope}");
@@ -118,11 +135,10 @@ fn curvature_is_the_derivative_of_the_coefficients() {
 /// Identity (Gibbs–Duhem): Σ m d ln γ + d[(φ - 1) Σ m] = 0 along a scaling of the whole brine, to 1e-7.
 #[test]
 fn coefficients_obey_gibbs_duhem() {
-    let (interactions, m) = brine();
+    let (brine, m) = brine();
     let at = |scale: f64| {
-        let mut out = Activity::default();
         let scaled: Vec<f64> = m.iter().map(|x| x * scale).collect();
-        interactions.evaluate(&scaled, &mut out);
+        let out = brine.evaluate(&scaled);
         let sum: f64 = scaled.iter().sum();
         (out.ln_coefficient.clone(), (out.osmotic - 1.0) * sum)
     };

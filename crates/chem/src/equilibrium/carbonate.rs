@@ -3,13 +3,16 @@
 //! Seven of the nine different pairs are one convex problem. The other two, alkalinity with pH and dissolved carbonate
 //! with CO2, are the root of a rising function of one number, found inside a bracket.
 
-use super::constants::ATMOSPHERE;
+use super::answer::TOLERANCE;
 use super::fault::EquilibriumError;
 use super::gas;
+use super::lanes::Lanes;
+use super::plan::Question;
+use super::scheme::{CARBON, HYDROGEN};
 use super::speciation::Speciation;
-use super::start::{Gas, NONE, Point, Problem};
-use super::system::{CARBON, Given, HYDROGEN, Known, System};
-use crate::matter::component::Component;
+use super::start::{Coefficients, Gas, NONE, Point, Problem};
+use super::system::{Given, Known, System};
+use super::together::Together;
 use libm::log;
 use std::sync::Arc;
 
@@ -24,15 +27,45 @@ impl System {
     /// together, or a search that did not settle.
     pub fn solve(self: &Arc<Self>, given: &Given) -> Result<Speciation, EquilibriumError> {
         given.check()?;
-        let missing = |component: &Component| {
-            let carbonate = matches!(*component, Component::HCO3 | Component::CO3);
-            let present = (0..self.masters.len()).any(|m| self.component(m) == Some(*component));
-            !carbonate && given.totals[component.index()] > 0.0 && !present
-        };
-        if let Some(component) = Component::ALL.iter().find(|component| missing(component)) {
+        if let Some(component) = self.scheme.lacks(&given.totals) {
             return Err(EquilibriumError::Component { component: component.id() });
         }
-        let (amounts, weak) = self.amounts(&given.totals);
+        let (amounts, weak) = self.scheme.amounts(&given.totals);
+        let point = match self.short_way(given, &amounts) {
+            Some(point) => point,
+            None => self.guarded_way(given, amounts, weak)?,
+        };
+        self.state(point, given, weak)
+    }
+
+    /// The few steps that nearly every water needs; none when they do not settle.
+    fn short_way(&self, given: &Given, amounts: &[f64]) -> Option<Point> {
+        if !self.scheme.is_whole(amounts) {
+            return None;
+        }
+        let question = Question::of(given.carbonate)?;
+        let mut together = Together::<1>::new(&self.scheme);
+        together.state(&self.scheme, 0, &given.totals, given.carbonate);
+        let reading = together.solve(&self.scheme, question, &self.values);
+        let points = together.points;
+        let sound = points.settled[0] && reading.worst(0) <= TOLERANCE;
+        sound.then(|| Point {
+            lambda: points.lambda.iter().map(|value| value.0[0]).collect(),
+            m: points.m.iter().map(|value| value.0[0]).collect(),
+            activity: Coefficients::from(&points.activity),
+            steps: points.steps[0],
+            settled: true,
+            reading: Some(reading),
+        })
+    }
+
+    /// The guarded search.
+    pub(super) fn guarded_way(
+        &self,
+        given: &Given,
+        amounts: Vec<f64>,
+        weak: f64,
+    ) -> Result<Point, EquilibriumError> {
         let mut problem = Problem { amounts, ph: None, gas: None };
         let (mut alkalinity, mut dic) = (None, None);
         for known in given.carbonate {
@@ -46,18 +79,16 @@ impl System {
         }
         problem.amounts[HYDROGEN] = -alkalinity.unwrap_or(0.0) - weak;
         problem.amounts[CARBON] = dic.unwrap_or(0.0);
-        let point = match (alkalinity, dic, problem.ph, problem.gas) {
-            (Some(wanted), _, Some(ph), _) => self.alkalinity_at_ph(problem, wanted, ph, weak)?,
-            (_, Some(wanted), _, Some(held)) => self.dic_under_gas(problem, wanted, held)?,
-            _ => self.search(&problem, None),
-        };
-        self.state(point, given, weak)
+        match (alkalinity, dic, problem.ph, problem.gas) {
+            (Some(wanted), _, Some(ph), _) => self.alkalinity_at_ph(problem, wanted, ph, weak),
+            (_, Some(wanted), _, Some(held)) => self.dic_under_gas(problem, wanted, held),
+            _ => Ok(self.search(&problem, None)),
+        }
     }
 
     fn under_gas(&self, bar: f64) -> Gas {
-        let pascal = bar * 1e5;
-        let total = pascal.max(ATMOSPHERE);
-        Gas::LnActivity(log(gas::dissolved_activity(self.model.kelvin(), pascal, total)))
+        let ln = gas::ln_dissolved(Lanes([self.model.kelvin()]), Lanes([bar])).0[0];
+        Gas::LnActivity(if bar > 0.0 { ln } else { NONE })
     }
 
     /// Alkalinity with pH: the CO2 activity is the root; alkalinity rises with it at constant pH.
@@ -71,7 +102,7 @@ impl System {
         let at = |gas: f64, start: Option<&Point>| {
             let held = Problem { gas: Some(Gas::LnActivity(gas)), ph: Some(ph), ..problem.clone() };
             let point = self.search(&held, start);
-            let alkalinity = -self.row(HYDROGEN, &point.m) - weak;
+            let alkalinity = -self.scheme.row(HYDROGEN, &point.m) - weak;
             (alkalinity, point)
         };
         let (bare, _) = at(NONE, None);
@@ -101,8 +132,8 @@ impl System {
         let off = |ph: f64, start: Option<&Point>| {
             let at = Problem { ph: Some(ph), gas: Some(held), ..problem.clone() };
             let point = self.search(&at, start);
-            let co2 = point.m[self.co2];
-            let rest = self.row(CARBON, &point.m) - co2;
+            let co2 = point.m[self.scheme.co2];
+            let rest = self.scheme.row(CARBON, &point.m) - co2;
             let wanted = wanted - co2;
             (if wanted > 0.0 { log((rest / wanted).max(1e-300)) } else { f64::INFINITY }, point)
         };

@@ -1,7 +1,8 @@
 //! Carbon dioxide gas: fugacity of the real gas and solubility in water.
 
 use super::constants::{ATMOSPHERE, GAS, LN_10};
-use libm::{exp, log};
+use super::elementary::{exp, log};
+use super::lanes::Lanes;
 
 /// Critical temperature (K), critical pressure (Pa) and acentric factor of CO2 (Span and Wagner 1996).
 const CRITICAL: (f64, f64, f64) = (304.128_2, 7.377_3e6, 0.223_94);
@@ -10,21 +11,29 @@ const VOLUME_DISSOLVED: f64 = 32.3e-6;
 
 /// Compression factor of CO2 gas at a temperature in kelvin and a pressure in pascal (Peng and Robinson 1976).
 pub fn compression_factor(kelvin: f64, pascal: f64) -> f64 {
-    let (a, b) = reduced(kelvin, pascal);
+    let (a, b) = reduced(Lanes([kelvin]), Lanes([pascal]));
+    compression(a, b).0[0]
+}
+
+/// The gas root of the cubic equation is the largest; Newton steps from above fall onto it. A lane that has settled is
+/// not touched again.
+fn compression<const L: usize>(a: Lanes<L>, b: Lanes<L>) -> Lanes<L> {
     let (c2, c1, c0) = (b - 1.0, a - b * (2.0 + 3.0 * b), b * (b * (1.0 + b) - a));
-    let mut z = 1.0; // the gas root is the largest; Newton from above falls onto it
+    let mut z = Lanes::all(1.0);
+    let mut settled = [false; L];
     for _ in 0..30 {
         let value = ((z + c2) * z + c1) * z + c0;
         let step = value / ((3.0 * z + 2.0 * c2) * z + c1);
-        z -= step;
-        if step.abs() < 1e-15 {
+        z = Lanes::of(|lane| z.0[lane] - if settled[lane] { 0.0 } else { step.0[lane] });
+        settled.iter_mut().zip(step.0).for_each(|(settled, step)| *settled |= step.abs() < 1e-15);
+        if settled.iter().all(|settled| *settled) {
             break;
         }
     }
     z
 }
 
-fn reduced(kelvin: f64, pascal: f64) -> (f64, f64) {
+fn reduced<const L: usize>(kelvin: Lanes<L>, pascal: Lanes<L>) -> (Lanes<L>, Lanes<L>) {
     let (tc, pc, omega) = CRITICAL;
     let kappa = 0.374_64 + omega * (1.542_26 - 0.269_92 * omega);
     let root = 1.0 + kappa * (1.0 - (kelvin / tc).sqrt());
@@ -34,31 +43,50 @@ fn reduced(kelvin: f64, pascal: f64) -> (f64, f64) {
     (a * pascal / (rt * rt), b * pascal / rt)
 }
 
+/// ln of the fugacity coefficient of CO2 at a total pressure above zero.
+fn ln_fugacity_coefficient<const L: usize>(kelvin: Lanes<L>, pascal: Lanes<L>) -> Lanes<L> {
+    let (a, b) = reduced(kelvin, pascal);
+    let z = compression(a, b);
+    let root2 = core::f64::consts::SQRT_2;
+    let ratio = (z + (1.0 + root2) * b) / (z + (1.0 - root2) * b);
+    z - 1.0 - log(z - b) - a / (2.0 * root2 * b) * log(ratio)
+}
+
 /// Fugacity coefficient of CO2 in a gas that is mostly CO2, or of a trace of it by the rule of Lewis, at a total
 /// pressure in pascal up to 8 bar.
 pub fn fugacity_coefficient(kelvin: f64, pascal: f64) -> f64 {
     if pascal <= 0.0 {
         return 1.0;
     }
-    let (a, b) = reduced(kelvin, pascal);
-    let z = compression_factor(kelvin, pascal);
-    let root2 = core::f64::consts::SQRT_2;
-    let ratio = (z + (1.0 + root2) * b) / (z + (1.0 - root2) * b);
-    exp(z - 1.0 - log(z - b) - a / (2.0 * root2 * b) * log(ratio))
+    exp(ln_fugacity_coefficient(Lanes([kelvin]), Lanes([pascal]))).0[0]
 }
 
 /// ln of the solubility of CO2, mol/kg per atm of fugacity at 1 atm total (Plummer and Busenberg 1982, 0 to 90 °C).
 pub fn ln_solubility(kelvin: f64) -> f64 {
-    let t = kelvin;
-    LN_10 * (108.3865 + 0.019_850_76 * t - 6919.53 / t - 40.45154 * log(t) / LN_10 + 669_365.0 / (t * t))
+    ln_solubility_of(Lanes([kelvin])).0[0]
+}
+
+fn ln_solubility_of<const L: usize>(t: Lanes<L>) -> Lanes<L> {
+    LN_10 * (108.3865 + 0.019_850_76 * t - 6919.53 / t - 40.45154 / LN_10 * log(t) + 669_365.0 / (t * t))
+}
+
+/// ln of the activity of dissolved CO2 per pascal of its partial pressure, under a total pressure.
+fn ln_activity_per_pascal<const L: usize>(kelvin: Lanes<L>, total: Lanes<L>) -> Lanes<L> {
+    let pressed = VOLUME_DISSOLVED * (total - ATMOSPHERE) / (GAS * kelvin);
+    ln_solubility_of(kelvin) + ln_fugacity_coefficient(kelvin, total) - pressed - log(Lanes::all(ATMOSPHERE))
 }
 
 /// Activity of dissolved CO2 (mol/kg, infinite dilution) in equilibrium with a partial pressure of CO2 under a
 /// total pressure, both in pascal. Real-gas fugacity and the work against pressure are in it.
 pub fn dissolved_activity(kelvin: f64, partial_pascal: f64, total_pascal: f64) -> f64 {
-    let fugacity = partial_pascal * fugacity_coefficient(kelvin, total_pascal);
-    let pressed = exp(-VOLUME_DISSOLVED * (total_pascal - ATMOSPHERE) / (GAS * kelvin));
-    exp(ln_solubility(kelvin)) * fugacity / ATMOSPHERE * pressed
+    partial_pascal * exp(ln_activity_per_pascal(Lanes([kelvin]), Lanes([total_pascal]))).0[0]
+}
+
+/// ln of the activity of CO2 dissolved under a partial pressure above zero, bar; the total pressure is one atmosphere or
+/// the gas itself, whichever is more.
+pub(crate) fn ln_dissolved<const L: usize>(kelvin: Lanes<L>, bar: Lanes<L>) -> Lanes<L> {
+    let pascal = bar * 1e5;
+    ln_activity_per_pascal(kelvin, pascal.at_least(Lanes::all(ATMOSPHERE))) + log(pascal)
 }
 
 /// d ln activity / d ln pressure of CO2 whose total pressure is one atmosphere or the gas itself, whichever is more.
@@ -71,12 +99,25 @@ pub fn activity_slope(kelvin: f64, partial_pascal: f64) -> f64 {
 }
 
 /// Partial pressure of CO2, Pa, that stands in equilibrium with an activity of dissolved CO2 (mol/kg) when the total
-/// pressure is one atmosphere or the gas itself, whichever is more.
+/// pressure is one atmosphere or the gas itself, whichever is more. Infinite where no pressure of the gas presses so much
+/// into water.
 pub fn partial_pressure(kelvin: f64, activity: f64) -> f64 {
-    if activity <= 0.0 {
-        return 0.0;
-    }
-    let mut pascal = activity / exp(ln_solubility(kelvin)) * ATMOSPHERE;
+    partial_pressure_of(Lanes([kelvin]), Lanes([activity])).0[0]
+}
+
+/// [`partial_pressure`] in lanes.
+pub(crate) fn partial_pressure_of<const L: usize>(kelvin: Lanes<L>, activity: Lanes<L>) -> Lanes<L> {
+    let under_air = ln_activity_per_pascal(kelvin, Lanes::all(ATMOSPHERE));
+    let pascal = activity * exp(-under_air);
+    Lanes::of(|lane| match pascal.0[lane] {
+        thin if thin <= ATMOSPHERE => thin,
+        first => pressure_of_gas(kelvin.0[lane], activity.0[lane], first),
+    })
+}
+
+/// The pressure above one atmosphere that an activity stands for, from a first value, Pa.
+fn pressure_of_gas(kelvin: f64, activity: f64, first: f64) -> f64 {
+    let mut pascal = first;
     for _ in 0..30 {
         let next = pascal * activity / dissolved_activity(kelvin, pascal, pascal.max(ATMOSPHERE));
         let settled = (next / pascal - 1.0).abs() < 1e-14;
@@ -85,12 +126,13 @@ pub fn partial_pressure(kelvin: f64, activity: f64) -> f64 {
             break;
         }
     }
-    pascal
+    if pascal.is_nan() { f64::INFINITY } else { pascal }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use libm::{exp, log};
 
     /// Weiss 1974, ln K0 = -58.0931 + 90.5069 (100/T) + 22.2940 ln(T/100) in fresh water, mol/(kg atm): 1 % from 0 to
     /// 40 °C.

@@ -1,8 +1,8 @@
 //! What the carbonate of a solved water stands as, and which components the model knows.
 
+use super::scheme::{CARBON, HYDROGEN};
 use super::speciation::Speciation;
 use super::species::table;
-use super::system::{CARBON, HYDROGEN};
 use crate::composition::dissolved::is_carbonate;
 use crate::matter::component::Component;
 
@@ -15,15 +15,15 @@ impl Speciation {
     /// Carbonate that has lost one hydrogen and carbonate that has lost two, each with the complexes it is bound in,
     /// mol per kg of water. With CO2 they are all dissolved carbonate.
     pub fn bicarbonate_and_carbonate(&self) -> (f64, f64) {
-        let system = &self.system;
+        let scheme = &self.system.scheme;
         let (mut one, mut two) = (0.0, 0.0);
         for (place, molality) in self.molality.iter().enumerate() {
-            let carbon = system.made_of[CARBON][place];
-            if carbon == 0.0 || place == system.co2 {
+            let carbon = scheme.made_of[CARBON][place];
+            if carbon == 0.0 || place == scheme.co2 {
                 continue;
             }
             // a hydroxide of a metal cannot be told from a carbonate here: no such complex stands in the table
-            if system.made_of[HYDROGEN][place] > -1.5 * carbon {
+            if scheme.made_of[HYDROGEN][place] > -1.5 * carbon {
                 one += carbon * molality;
             } else {
                 two += carbon * molality;

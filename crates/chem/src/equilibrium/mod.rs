@@ -14,20 +14,33 @@ mod parameters;
 pub(crate) mod species;
 pub(crate) mod temperature;
 
+pub(crate) mod elementary;
+pub(crate) mod lanes;
+
+pub(crate) mod values;
+
 mod model;
 
 mod activity;
+mod curvature;
+mod interactions;
 pub mod scale;
 mod shape;
 mod unlike;
 
+pub(crate) mod scheme;
 mod system;
 
-mod answer;
+pub(crate) mod answer;
 mod carbonate;
+mod first;
 mod linear;
+mod newton;
+pub(crate) mod plan;
+pub(crate) mod reading;
 mod solver;
 mod start;
+pub(crate) mod together;
 
 mod speciation;
 
@@ -44,6 +57,7 @@ pub mod titration;
 pub use fault::EquilibriumError;
 pub use ions::is_known;
 pub use model::Model;
+pub use scheme::Scheme;
 pub use sensitivity::{Input, Sensitivities};
 pub use speciation::{Residuals, Speciation};
 pub use species::{Class, Species, SpeciesTable, table as species_table};

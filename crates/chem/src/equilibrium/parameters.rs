@@ -6,21 +6,8 @@ use super::temperature::{Course, number};
 use crate::table::{Row, Table};
 use std::sync::LazyLock;
 
-/// Parameters of one cation with one anion at one temperature.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub(crate) struct Binary {
-    pub(crate) b0: f64,
-    pub(crate) b1: f64,
-    pub(crate) b2: f64,
-    pub(crate) cphi: f64,
-}
-
-struct PairRow {
-    cation: usize,
-    anion: usize,
-    which: usize,
-    course: Course,
-}
+/// The courses of b0, b1, b2 and Cφ of one cation with one anion.
+pub(crate) type Binary = [Course; 4];
 
 /// A mixing parameter of two or three species (θ and λ of two; ψ and ζ of three).
 pub(crate) struct Mixing {
@@ -30,11 +17,13 @@ pub(crate) struct Mixing {
 
 /// Every tabulated row, resolved to species.
 pub(crate) struct Parameters {
-    pairs: Vec<PairRow>,
-    published: Vec<bool>, // by species: has at least one pair row
-    defaults: Vec<(i32, i32, bool, Binary)>,
+    binaries: Vec<Binary>,
+    of_pair: Vec<Option<usize>>, // by cation (row) and anion (column) of the species table
     pub(crate) mixing: Vec<Mixing>,
 }
+
+/// An estimated row: charge numbers, whether for organic anions only, parameters.
+type Default = (i32, i32, bool, Binary);
 
 /// The tables of interaction parameters, read once.
 pub(crate) fn parameters() -> &'static Parameters {
@@ -44,21 +33,28 @@ pub(crate) fn parameters() -> &'static Parameters {
 
 fn read() -> Parameters {
     let table = table();
-    let mut published = vec![false; table.species.len()];
-    let mut pairs = Vec::new();
+    let n = table.species.len();
+    let mut published = vec![false; n];
+    let mut parameters = Parameters { binaries: Vec::new(), of_pair: vec![None; n * n], mixing: Vec::new() };
     for row in Table::read(include_str!("../../data/pitzer_pairs.tsv")).rows() {
         let which = ["b0", "b1", "b2", "cphi"].iter().position(|name| *name == row.text("parameter"));
         let which = which.expect("a compiled-in pair row names b0, b1, b2 or cphi");
         let (cation, anion) = (species(&row, "species_a", table), species(&row, "species_b", table));
         published[cation] = true;
         published[anion] = true;
-        pairs.push(PairRow { cation, anion, which, course: Course::of(&row) });
+        let place = parameters.of_pair[cation * n + anion].unwrap_or(parameters.binaries.len());
+        if place == parameters.binaries.len() {
+            parameters.binaries.push(Binary::default());
+            parameters.of_pair[cation * n + anion] = Some(place);
+        }
+        parameters.binaries[place][which] = Course::of(&row);
     }
     let mixed = Table::read(include_str!("../../data/pitzer_mixing.tsv"));
-    let mixing = mixed.rows().map(|row| mixing(&row, table)).collect();
+    parameters.mixing = mixed.rows().map(|row| mixing(&row, table)).collect();
     let estimated = Table::read(include_str!("../../data/pitzer_defaults.tsv"));
-    let defaults = estimated.rows().map(|row| default(&row)).collect();
-    Parameters { pairs, published, defaults, mixing }
+    let defaults: Vec<Default> = estimated.rows().map(|row| default(&row)).collect();
+    parameters.estimate(&published, &defaults);
+    parameters
 }
 
 fn species(row: &Row<'_>, column: &str, table: &SpeciesTable) -> usize {
@@ -71,54 +67,38 @@ fn mixing(row: &Row<'_>, table: &SpeciesTable) -> Mixing {
     Mixing { species: named.map(|column| species(row, column, table)).collect(), course: Course::of(row) }
 }
 
-fn default(row: &Row<'_>) -> (i32, i32, bool, Binary) {
-    let binary = Binary { b0: number(row, "b0"), b1: number(row, "b1"), ..Binary::default() };
+fn default(row: &Row<'_>) -> Default {
+    let constant = |column| Course::constant(number(row, column));
+    let binary = [constant("b0"), constant("b1"), Course::default(), Course::default()];
     let charges = (number(row, "cation_charge") as i32, number(row, "anion_charge") as i32);
     (charges.0, charges.1, row.text("class") == "organic", binary)
 }
 
 impl Parameters {
-    /// The parameters of every cation (row) with every anion (column) of the species table at a temperature in
-    /// kelvin; entries that are not such a pair stay zero.
-    pub(crate) fn binaries(&self, kelvin: f64) -> Vec<Vec<Binary>> {
+    /// The parameters of a cation with an anion by their indices in the species table; none when no paper gives any
+    /// and none are estimated.
+    pub(crate) fn binary(&self, cation: usize, anion: usize) -> Option<&Binary> {
+        self.of_pair[cation * table().species.len() + anion].map(|place| &self.binaries[place])
+    }
+
+    /// Fills in the estimated pairs: those in which one of the two has no published parameters at all. A pair of two
+    /// well-known ions that no paper gives stays without, as in the papers that leave it out.
+    fn estimate(&mut self, published: &[bool], defaults: &[Default]) {
         let all = &table().species;
-        let mut out = vec![vec![Binary::default(); all.len()]; all.len()];
-        let mut tabulated = vec![vec![false; all.len()]; all.len()];
-        for row in &self.pairs {
-            let binary = &mut out[row.cation][row.anion];
-            let value = row.course.at(kelvin);
-            match row.which {
-                0 => binary.b0 = value,
-                1 => binary.b1 = value,
-                2 => binary.b2 = value,
-                _ => binary.cphi = value,
-            }
-            tabulated[row.cation][row.anion] = true;
-        }
+        let unknown = |at: usize| !published[at] || matches!(all[at].class, Class::Pair | Class::Organic);
+        let first = self.binaries.len();
+        self.binaries.extend(defaults.iter().map(|row| row.3));
         for (c, cation) in all.iter().enumerate().filter(|(_, species)| species.charge > 0) {
             for (a, anion) in all.iter().enumerate().filter(|(_, species)| species.charge < 0) {
-                if !tabulated[c][a] && self.is_estimated(c, a) {
+                let place = &mut self.of_pair[c * all.len() + a];
+                if place.is_none() && (unknown(c) || unknown(a)) {
+                    let fits = |row: &Default| row.0 == cation.charge && row.1 == -anion.charge;
                     let organic = anion.class == Class::Organic;
-                    out[c][a] = self.default_of(cation.charge, -anion.charge, organic);
+                    let own = defaults.iter().position(|row| fits(row) && organic && row.2);
+                    let any = defaults.iter().position(|row| fits(row) && !row.2);
+                    *place = own.or(any).map(|row| first + row);
                 }
             }
         }
-        out
-    }
-
-    /// Whether a pair takes the estimated parameters: one of the two has no published ones at all. A pair of two
-    /// well-known ions that no paper gives is zero, as in the papers that leave it out.
-    fn is_estimated(&self, cation: usize, anion: usize) -> bool {
-        let all = &table().species;
-        [cation, anion]
-            .iter()
-            .any(|at| !self.published[*at] || matches!(all[*at].class, Class::Pair | Class::Organic))
-    }
-
-    fn default_of(&self, cation: i32, anion: i32, organic: bool) -> Binary {
-        let fits = |row: &&(i32, i32, bool, Binary)| row.0 == cation && row.1 == anion;
-        let own = self.defaults.iter().filter(fits).find(|row| organic && row.2);
-        let any = self.defaults.iter().filter(fits).find(|row| !row.2);
-        own.or(any).map(|row| row.3).unwrap_or_default()
     }
 }

@@ -6,6 +6,7 @@
 //! strength of 1 and ±0.1 at 3, liquid junction not counted.
 
 use super::constants::LN_10;
+use super::lanes::Lanes;
 use super::water::debye_huckel_slope;
 
 /// The name of the convention, as answers print it.
@@ -16,6 +17,12 @@ const DENOMINATOR: f64 = 1.5;
 
 /// ln γ of chloride by the convention at an ionic strength in mol/kg, with the Debye–Hückel slope of the model.
 pub(crate) fn ln_gamma_chloride(slope: f64, ionic_strength: f64) -> f64 {
+    ln_gamma_chloride_of(Lanes([slope]), Lanes([ionic_strength])).0[0]
+}
+
+/// [`ln_gamma_chloride`] in lanes.
+#[inline(always)]
+pub(crate) fn ln_gamma_chloride_of<const L: usize>(slope: Lanes<L>, ionic_strength: Lanes<L>) -> Lanes<L> {
     let root = ionic_strength.sqrt();
     -3.0 * slope * root / (1.0 + DENOMINATOR * root)
 }

@@ -8,9 +8,10 @@ use super::constants::{LN_10, WATER_MOLAR_MASS};
 use super::gas;
 use super::linear;
 use super::scale;
+use super::scheme::{CARBON, HYDROGEN};
 use super::speciation::Speciation;
 use super::species::table;
-use super::system::{CARBON, HYDROGEN, Known, System};
+use super::system::{Known, System};
 use crate::matter::component::{Component, Role};
 use crate::phases::solids::Solid;
 
@@ -44,16 +45,16 @@ impl Speciation {
     /// The derivatives by these inputs. None when the state has no ions to speak of, or a carbonate quantity that is
     /// zero and whose logarithm therefore has no derivative is asked for.
     pub fn sensitivities(&self, inputs: &[Input]) -> Option<Sensitivities<'_>> {
-        let (n, k, columns) = (self.molality.len(), self.system.masters.len(), inputs.len());
-        let curvature = self.system.interactions.curvature(&self.molality);
+        let (n, k, columns) = (self.molality.len(), self.system.scheme.masters.len(), inputs.len());
+        let curvature = self.system.scheme.interactions.curvature(&self.system.values, &self.molality);
         // (I + Γ' M) x' = ν λ' + ln K': solved for the masters and for the constants at once
         let mut left = self.mass_action(&curvature);
         let wide = k + columns;
         let mut right = vec![0.0; n * wide];
         for j in 0..n {
-            (0..k).for_each(|master| right[j * wide + master] = self.system.made_of[master][j]);
+            (0..k).for_each(|master| right[j * wide + master] = self.system.scheme.made_of[master][j]);
             for (column, input) in inputs.iter().enumerate() {
-                let moved = matches!(input, Input::LnConstant(at) if *at == self.system.species[j]);
+                let moved = matches!(input, Input::LnConstant(at) if *at == self.system.scheme.species[j]);
                 right[j * wide + k + column] = if moved { 1.0 } else { 0.0 };
             }
         }
@@ -97,7 +98,7 @@ impl Speciation {
         let mut left = vec![0.0; n * n];
         for j in 0..n {
             for at in 0..n {
-                let slope = curvature[j * n + at] - self.system.water[j] * water[at];
+                let slope = curvature[j * n + at] - self.system.scheme.water[j] * water[at];
                 left[j * n + at] = slope * self.molality[at] + if j == at { 1.0 } else { 0.0 };
             }
         }
@@ -106,7 +107,7 @@ impl Speciation {
 
     /// The differentiated condition that stands in the row of a master.
     fn condition(&self, master: usize, curvature: &[f64]) -> Condition {
-        let system = &self.system;
+        let system = &self.system.scheme;
         let (n, k) = (self.molality.len(), system.masters.len());
         let mass = |row: usize, sign: f64| Condition {
             by_ln_molality: (0..n).map(|j| sign * system.made_of[row][j] * self.molality[j]).collect(),
@@ -119,7 +120,7 @@ impl Speciation {
             Condition { by_ln_molality: vec![0.0; n], by_ln_master, input: None }
         };
         if master > CARBON {
-            let component = system.component(master);
+            let component = system.masters[master].component;
             let present = component.is_some_and(|component| self.given.totals[component.index()] > 0.0);
             let mut row = if present { mass(master, 1.0) } else { none(master) };
             row.input = component.filter(|_| present).map(Of::Component);
@@ -141,7 +142,7 @@ impl Speciation {
             }
             Known::Pco2(bar) => {
                 let mut row = none(CARBON);
-                row.by_ln_master[CARBON] = bar / gas::activity_slope(system.model.kelvin(), bar * 1e5);
+                row.by_ln_master[CARBON] = bar / gas::activity_slope(self.system.model.kelvin(), bar * 1e5);
                 row
             }
             Known::Ph(_) => self.ph_condition(curvature),
@@ -152,11 +153,11 @@ impl Speciation {
 
     /// d pH as a condition on the logarithms.
     fn ph_condition(&self, curvature: &[f64]) -> Condition {
-        let (n, k) = (self.molality.len(), self.system.masters.len());
-        let convention = scale::ln_gamma_chloride_slope(self.system.model.slope(), self.ionic_strength);
-        let chloride = self.system.chloride;
+        let (n, k) = (self.molality.len(), self.system.scheme.masters.len());
+        let convention = scale::ln_gamma_chloride_slope(self.system.slope(), self.ionic_strength);
+        let chloride = self.system.scheme.chloride;
         let by = |at: usize| {
-            let strength = 0.5 * self.system.charge[at] * self.system.charge[at];
+            let strength = 0.5 * self.system.scheme.charge[at] * self.system.scheme.charge[at];
             -(curvature[chloride * n + at] - convention * strength) * self.molality[at] / LN_10
         };
         let mut by_ln_master = vec![0.0; k];
@@ -201,8 +202,7 @@ impl Condition {
 impl System {
     /// Charge of the master of a component.
     fn charge_of(&self, component: Component) -> Option<f64> {
-        let master = (0..self.masters.len()).find(|m| self.component(*m) == Some(component))?;
-        Some(f64::from(table().species[self.masters[master]].charge))
+        self.scheme.masters.iter().find(|m| m.component == Some(component)).map(|master| master.charge)
     }
 }
 
@@ -237,7 +237,7 @@ impl Sensitivities<'_> {
 
     /// d of the molality of a species by an input.
     pub fn molality(&self, id: &str, input: Input) -> Option<f64> {
-        let place = self.state.system.places[table().index(id)?]?;
+        let place = self.state.system.scheme.places[table().index(id)?]?;
         self.each(self.column(input)?).nth(place)
     }
 
@@ -247,7 +247,7 @@ impl Sensitivities<'_> {
     }
 
     fn ln_activity_at(&self, species: usize, column: usize) -> Option<f64> {
-        let place = self.state.system.places[species]?;
+        let place = self.state.system.scheme.places[species]?;
         Some(self.ln_molality[place * self.inputs.len() + column] + self.ln_coefficient_of(place, column))
     }
 
@@ -261,7 +261,7 @@ impl Sensitivities<'_> {
     /// d of the alkalinity, eq/kg, by an input.
     pub fn alkalinity(&self, input: Input) -> Option<f64> {
         let column = self.column(input)?;
-        let rows = self.state.system.made_of[HYDROGEN].iter().zip(self.each(column));
+        let rows = self.state.system.scheme.made_of[HYDROGEN].iter().zip(self.each(column));
         let hydrogen: f64 = rows.map(|(n, m)| n * m).sum();
         let weak = match input {
             Input::Component(asked) if asked.role() == Role::WeakAcid => {
@@ -275,7 +275,7 @@ impl Sensitivities<'_> {
     /// d of all dissolved carbonate, mol/kg, by an input.
     pub fn dic(&self, input: Input) -> Option<f64> {
         let column = self.column(input)?;
-        Some(self.state.system.made_of[CARBON].iter().zip(self.each(column)).map(|(n, m)| n * m).sum())
+        Some(self.state.system.scheme.made_of[CARBON].iter().zip(self.each(column)).map(|(n, m)| n * m).sum())
     }
 
     /// d of the CO2 pressure, bar, by an input.

@@ -6,12 +6,12 @@
 //! after every step. Where the pH or the dissolved CO2 is held, its row drops out and the rest stays convex; the two
 //! pairs that are not of that form (alkalinity with pH, dissolved carbonate with CO2) are bracketed roots around it.
 
-use super::activity::Activity;
 use super::constants::LN_10;
 use super::linear;
 use super::scale;
-use super::start::{Gas, NONE, Point, Problem};
-use super::system::{CARBON, HYDROGEN, System};
+use super::scheme::{CARBON, HYDROGEN};
+use super::start::{Coefficients, Gas, NONE, Point, Problem};
+use super::system::System;
 use libm::{exp, log};
 
 /// Most Newton steps of one search.
@@ -28,32 +28,29 @@ const DAMPED: f64 = 0.4;
 const SMALL: f64 = 1e-13;
 
 impl System {
-    /// Σ ν m of one master.
-    pub(crate) fn row(&self, master: usize, m: &[f64]) -> f64 {
-        self.made_of[master].iter().zip(m).map(|(n, m)| n * m).sum()
-    }
-
     /// Puts the held quantities into the logarithms, at the present activity coefficients.
     fn hold(&self, problem: &Problem, point: &mut Point) {
         if let Some(ph) = problem.ph {
-            let slope = self.model.slope();
-            let convention = scale::ln_gamma_chloride(slope, point.activity.ionic_strength);
-            point.lambda[HYDROGEN] = -LN_10 * ph - point.activity.ln_coefficient[self.chloride] + convention;
+            let convention = scale::ln_gamma_chloride(self.slope(), point.activity.ionic_strength);
+            point.lambda[HYDROGEN] =
+                -LN_10 * ph - point.activity.ln_coefficient[self.scheme.chloride] + convention;
         }
         match problem.gas {
             Some(Gas::LnActivity(value)) => point.lambda[CARBON] = value,
             Some(Gas::Molality(0.0)) => point.lambda[CARBON] = NONE,
-            Some(Gas::Molality(m)) => point.lambda[CARBON] = log(m) + point.activity.ln_coefficient[self.co2],
+            Some(Gas::Molality(m)) => {
+                point.lambda[CARBON] = log(m) + point.activity.ln_coefficient[self.scheme.co2]
+            }
             None => {}
         }
     }
 
     /// Molalities from the logarithms of the master activities.
-    fn fill(&self, lambda: &[f64], activity: &Activity, m: &mut [f64]) {
+    fn fill(&self, lambda: &[f64], activity: &Coefficients, m: &mut [f64]) {
         for (place, value) in m.iter_mut().enumerate() {
-            let mut ln =
-                self.ln_k[place] + self.water[place] * activity.ln_water - activity.ln_coefficient[place];
-            self.parts[place].iter().for_each(|(master, n)| ln += n * lambda[*master]);
+            let mut ln = self.ln_k(place) + self.scheme.water[place] * activity.ln_water
+                - activity.ln_coefficient[place];
+            self.scheme.parts[place].iter().for_each(|(master, n)| ln += n * lambda[*master]);
             *value = exp(ln.min(300.0));
         }
     }
@@ -63,7 +60,7 @@ impl System {
         let mut point = start.cloned().unwrap_or_else(|| self.start(problem));
         point.settled = false;
         point.steps = 0;
-        let free: Vec<usize> = (0..self.masters.len())
+        let free: Vec<usize> = (0..self.scheme.masters.len())
             .filter(|k| match *k {
                 HYDROGEN => problem.ph.is_none(),
                 CARBON => problem.gas.is_none() && problem.amounts[CARBON] > 0.0,
@@ -100,17 +97,16 @@ impl System {
     /// Evaluates the activity coefficients at the present molalities; answers the largest change. While the
     /// molalities are wild, the coefficients are those of the same mixture at the strongest the search allows.
     fn refresh(&self, point: &mut Point, share: f64) -> f64 {
-        let strength: f64 = self.charge.iter().zip(&point.m).map(|(z, m)| 0.5 * z * z * m).sum();
+        let strength: f64 = self.scheme.charge.iter().zip(&point.m).map(|(z, m)| 0.5 * z * z * m).sum();
         let wild = strength.is_nan() || strength > STRONGEST;
-        let mut next = Activity::default();
-        if wild {
+        let mut next = if wild {
             let thin = |m: &f64| m * (STRONGEST / strength);
             let thinner: Vec<f64> =
                 point.m.iter().map(thin).map(|m| if m.is_finite() { m } else { 0.0 }).collect();
-            self.interactions.evaluate(&thinner, &mut next);
+            self.coefficients(&thinner)
         } else {
-            self.interactions.evaluate(&point.m, &mut next);
-        }
+            self.coefficients(&point.m)
+        };
         let change = |(a, b): (&f64, &f64)| (a - b).abs();
         let shift =
             next.ln_coefficient.iter().zip(&point.activity.ln_coefficient).map(change).fold(0.0, f64::max);
@@ -125,11 +121,11 @@ impl System {
     /// Newton direction of the free masters at fixed activity coefficients.
     fn direction(&self, problem: &Problem, free: &[usize], m: &[f64]) -> Option<Vec<f64>> {
         let n = free.len();
-        let mut place = vec![usize::MAX; self.masters.len()];
+        let mut place = vec![usize::MAX; self.scheme.masters.len()];
         free.iter().enumerate().for_each(|(at, master)| place[*master] = at);
         let mut matrix = vec![0.0; n * n];
         let mut right: Vec<f64> = free.iter().map(|master| problem.amounts[*master]).collect();
-        for (parts, molality) in self.parts.iter().zip(m) {
+        for (parts, molality) in self.scheme.parts.iter().zip(m) {
             for (a, x) in parts.iter().filter(|(a, _)| place[*a] < n) {
                 let each = x * molality;
                 right[place[*a]] -= each;
@@ -161,7 +157,7 @@ impl System {
         let slope: f64 = free
             .iter()
             .zip(direction.iter())
-            .map(|(k, d)| (self.row(*k, &point.m) - problem.amounts[*k]) * d)
+            .map(|(k, d)| (self.scheme.row(*k, &point.m) - problem.amounts[*k]) * d)
             .sum();
         let mut trial = point.m.clone();
         for _ in 0..60 {

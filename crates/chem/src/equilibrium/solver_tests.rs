@@ -1,5 +1,6 @@
 //! Checks of the solver: identities over pairs, order, starts and hostile rows.
 
+use super::lanes::Lanes;
 use super::*;
 use crate::matter::component::Component;
 use proptest::prelude::*;
@@ -105,19 +106,91 @@ fn equilibrating_twice_is_once() {
 fn answer_does_not_depend_on_the_start() {
     let given = drink(Known::Alkalinity(0.004), Known::Dic(0.0045));
     let system = Arc::new(System::of(&Model::at_kelvin(291.15), &given.totals).unwrap());
-    let (mut amounts, weak) = system.amounts(&given.totals);
-    amounts[system::HYDROGEN] = -0.004 - weak;
-    amounts[system::CARBON] = 0.0045;
+    let (mut amounts, weak) = system.scheme.amounts(&given.totals);
+    amounts[scheme::HYDROGEN] = -0.004 - weak;
+    amounts[scheme::CARBON] = 0.0045;
     let problem = start::Problem { amounts, ph: None, gas: None };
     let usual = system.search(&problem, None);
     for (hydrogen, carbon) in [(0.3, 0.5), (-0.2, 1e-9), (0.02, 1e-3)] {
         let mut other = problem.clone();
-        other.amounts[system::HYDROGEN] += hydrogen;
-        other.amounts[system::CARBON] = carbon;
+        other.amounts[scheme::HYDROGEN] += hydrogen;
+        other.amounts[scheme::CARBON] = carbon;
         let far = system.search(&other, None);
         let again = system.search(&problem, Some(&far));
         for (a, b) in usual.m.iter().zip(&again.m) {
             assert!((a - b).abs() <= 1e-11 * a, "{hydrogen} {carbon}: {a} {b}");
+        }
+    }
+}
+
+/// A drink side by side in two lanes, with the starts of its logarithms moved; answers the molalities of the first.
+fn solved_from(scheme: &Scheme, given: &Given, mut moved: impl FnMut() -> f64) -> Vec<f64> {
+    let mut values = scheme.courses.values();
+    scheme.courses.move_to(Lanes::all(291.15), &mut values);
+    let question = plan::Question::of(given.carbonate).unwrap();
+    let mut together = together::Together::<2>::new(scheme);
+    let plan = scheme.plan(question);
+    (0..2).for_each(|lane| together.state(scheme, lane, &given.totals, given.carbonate));
+    together.points.begin(scheme, plan, &values, &mut together.stated);
+    for lambda in &mut together.points.lambda {
+        *lambda = *lambda + Lanes([moved(), 0.0]);
+    }
+    together.points.search(scheme, plan, &values, &together.stated);
+    assert_eq!(together.points.settled, [true; 2]);
+    together.points.m.iter().map(|m| m.0[0]).collect()
+}
+
+/// Identity: the short way leads to the same water from wherever it begins (logarithms of the start moved by up to 0.5,
+/// sixty ways) and whatever the order of components and species: every molality to 1e-12.
+#[test]
+fn short_way_does_not_depend_on_start_or_order() {
+    let given = drink(Known::Alkalinity(0.004), Known::Dic(0.0045));
+    let scheme = Scheme::of(&given.totals).unwrap();
+    let usual = solved_from(&scheme, &given, || 0.0);
+    let mut seed = 0x2545_f491_4f6c_dd1d_u64;
+    let mut random = || {
+        seed ^= seed << 13;
+        seed ^= seed >> 7;
+        seed ^= seed << 17;
+        (seed >> 11) as f64 / (1_u64 << 53) as f64 - 0.5
+    };
+    for _ in 0..60 {
+        let again = solved_from(&scheme, &given, &mut random);
+        for (a, b) in usual.iter().zip(&again) {
+            assert!((a - b).abs() <= 1e-12 * a, "{a} {b}");
+        }
+    }
+    let all = species::table();
+    let place = |master: &scheme::Master| (scheme.species[master.place], master.component);
+    let mut masters: Vec<(usize, Option<Component>)> = scheme.masters.iter().map(place).collect();
+    masters[2..].reverse();
+    let other = Scheme::among(&masters);
+    let again = solved_from(&other, &given, || 0.0);
+    for (species, b) in other.species.iter().zip(&again) {
+        let a = usual[scheme.places[*species].unwrap()];
+        assert!((a - b).abs() <= 1e-12 * a, "{}: {a} {b}", all.species[*species].id);
+    }
+}
+
+/// Identity: the guarded search and the short way find the same water, every molality to 1e-10, for every pair.
+#[test]
+fn both_ways_meet() {
+    let base = solve(18.0, &drink(Known::Alkalinity(0.004), Known::Dic(0.0045))).unwrap();
+    let known = [
+        Known::Alkalinity(base.alkalinity),
+        Known::Dic(base.dic),
+        Known::Ph(base.ph),
+        Known::Pco2(base.pco2()),
+        Known::Co2(base.co2()),
+    ];
+    for (first, second) in (0..5).flat_map(|a| (a + 1..5).map(move |b| (a, b))).filter(|pair| *pair != (3, 4))
+    {
+        let given = drink(known[first], known[second]);
+        let system = System::of(&Model::at_kelvin(291.15), &given.totals).unwrap();
+        let (amounts, weak) = system.scheme.amounts(&given.totals);
+        let point = system.guarded_way(&given, amounts, weak).unwrap();
+        for (a, b) in base.molality.iter().zip(&point.m) {
+            assert!((a - b).abs() <= 1e-10 * a, "{:?} {:?}: {a} {b}", known[first], known[second]);
         }
     }
 }

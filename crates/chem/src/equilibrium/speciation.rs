@@ -1,9 +1,11 @@
 //! A solved state. Only the solver makes one.
 
 use super::constants::LN_10;
+use super::elementary;
+use super::lanes::Lanes;
 use super::species::table;
 use super::system::{Given, System};
-use libm::{exp, log};
+use libm::exp;
 use std::sync::Arc;
 
 /// How well a solved state satisfies the laws it was solved for; all relative to the amounts involved.
@@ -17,6 +19,15 @@ pub struct Residuals {
     pub equilibrium: f64,
 }
 
+impl Residuals {
+    /// The largest of them.
+    pub fn worst(&self) -> f64 {
+        // what is not a number is worse than any
+        let both = if self.charge <= self.mass { self.mass } else { self.charge };
+        if self.equilibrium <= both { both } else { self.equilibrium }
+    }
+}
+
 /// The equilibrium of a water: how much of every species, how active, and what follows at once.
 #[derive(Clone, Debug)]
 pub struct Speciation {
@@ -24,6 +35,8 @@ pub struct Speciation {
     pub(crate) given: Given,
     pub(crate) molality: Vec<f64>,
     pub(crate) ln_coefficient: Vec<f64>,
+    /// ln of the activity of each master.
+    pub(crate) ln_master: Vec<f64>,
     /// ln of the activity of water.
     pub ln_water: f64,
     /// Osmotic coefficient.
@@ -44,7 +57,7 @@ pub struct Speciation {
 
 impl Speciation {
     fn place(&self, id: &str) -> Option<usize> {
-        table().index(id).and_then(|at| self.system.places[at])
+        table().index(id).and_then(|at| self.system.scheme.places[at])
     }
 
     /// What the water was solved from.
@@ -64,8 +77,12 @@ impl Speciation {
 
     /// ln of the activity of a species by its index in the table; none when it cannot form here.
     pub(crate) fn ln_activity_at(&self, species: usize) -> Option<f64> {
-        let at = self.system.places[species]?;
-        (self.molality[at] > 0.0).then(|| log(self.molality[at]) + self.ln_coefficient[at])
+        let place = self.system.scheme.places[species].filter(|place| self.molality[*place] > 0.0)?;
+        let Lanes([ln]) =
+            self.system.scheme.ln_activity(place, &self.system.values, Lanes([self.ln_water]), |master| {
+                Lanes([self.ln_master[master]])
+            });
+        Some(ln)
     }
 
     /// Activity of a species on the molal scale; zero for one that cannot form here.
@@ -85,12 +102,13 @@ impl Speciation {
 
     /// Dissolved CO2, mol/kg (with carbonic acid).
     pub fn co2(&self) -> f64 {
-        self.molality[self.system.co2]
+        self.molality[self.system.scheme.co2]
     }
 
-    /// Partial pressure of CO2 that this water stands in equilibrium with, bar.
+    /// Partial pressure of CO2 that this water stands in equilibrium with, bar; infinite where no gas holds so much.
     pub fn pco2(&self) -> f64 {
-        let activity = self.co2() * exp(self.ln_coefficient[self.system.co2]);
+        let activity =
+            self.co2() * elementary::exp(Lanes([self.ln_coefficient[self.system.scheme.co2]])).0[0];
         super::gas::partial_pressure(self.system.model.kelvin(), activity) / 1e5
     }
 
@@ -101,7 +119,7 @@ impl Speciation {
 
     /// Every species with its charge number and molality, mol/kg, in the order of the table.
     pub fn species(&self) -> impl Iterator<Item = (&'static str, i32, f64)> + '_ {
-        let rows = self.system.species.iter().zip(&self.molality);
+        let rows = self.system.scheme.species.iter().zip(&self.molality);
         rows.map(|(at, m)| (table().species[*at].id, table().species[*at].charge, *m))
     }
 

@@ -38,13 +38,14 @@ pub struct Species {
     pub measured_c: (f64, f64),
     /// Keys into the table of sources.
     pub sources: Vec<&'static str>,
-    formation: Vec<(f64, Course)>, // coefficient (with ln 10 where needed) and ln K or log10 K
+    /// ln of the formation constant from masters.
+    pub(crate) formation: Course,
 }
 
 impl Species {
     /// ln of the formation constant from masters at a temperature in kelvin.
     pub fn ln_k(&self, kelvin: f64) -> f64 {
-        self.formation.iter().map(|(times, course)| times * course.at(kelvin)).sum()
+        self.formation.at(kelvin)
     }
 }
 
@@ -107,7 +108,7 @@ fn master(row: &Row<'_>, table: &mut SpeciesTable) -> Species {
         water: 0.0,
         measured_c: (f64::NEG_INFINITY, f64::INFINITY),
         sources: Vec::new(),
-        formation: Vec::new(),
+        formation: Course::default(),
     }
 }
 
@@ -121,14 +122,14 @@ fn formed(row: &Row<'_>, table: &SpeciesTable) -> Species {
         water: reaction.water,
         measured_c: (number(row, "low_c"), number(row, "high_c")),
         sources: vec![row.text("source")],
-        formation: vec![(in_ln(row), Course::of(row))],
+        formation: Course::of(row).times(in_ln(row)),
     };
     let mut amounts = vec![0.0; table.masters.len()];
     for (part, times) in reaction.parts {
         let from = &table.species[part];
         from.made_of.iter().for_each(|(master, n)| amounts[*master] += times * n);
         species.water += times * from.water;
-        species.formation.extend(from.formation.iter().map(|(n, course)| (times * n, course.clone())));
+        species.formation = species.formation.plus(&from.formation.times(times));
         species.measured_c.0 = species.measured_c.0.max(from.measured_c.0);
         species.measured_c.1 = species.measured_c.1.min(from.measured_c.1);
         species.sources.extend(&from.sources);

@@ -1,12 +1,14 @@
-//! The species that can form from the components of one kind of water, at one temperature; and what is given.
+//! One kind of water at one temperature; and what is given of a water.
 
-use super::activity::Interactions;
 use super::fault::EquilibriumError;
+use super::lanes::Lanes;
 use super::model::Model;
-use super::species::table;
+use super::scheme::Scheme;
+use super::values::Values;
 use crate::composition::dissolved::is_carbonate;
 use crate::composition::totals::Totals;
-use crate::matter::component::{Component, Role};
+use crate::matter::component::Component;
+use std::sync::Arc;
 
 /// One quantity of the carbonate system.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -101,34 +103,13 @@ impl Given {
     }
 }
 
-/// Every species that can form from a set of components, with its constants and interactions at the temperature
-/// of the model. Depends only on which components are present, so a table of like waters shares one.
+/// A [`Scheme`] at one temperature, with its constants and interactions. A table of like waters shares one.
 #[derive(Clone, Debug)]
 pub struct System {
     pub(crate) model: Model,
-    /// Index of each species in the species table; H is the first.
-    pub(crate) species: Vec<usize>,
-    /// Place of every species of the table among them.
-    pub(crate) places: Vec<Option<usize>>,
-    /// The masters, as indices into the masters of the table; H is the first.
-    pub(crate) masters: Vec<usize>,
-    /// Coefficient of each master (row) in each species (column).
-    pub(crate) made_of: Vec<Vec<f64>>,
-    /// The same by species: place of a master and its coefficient.
-    pub(crate) parts: Vec<Vec<(usize, f64)>>,
-    pub(crate) ln_k: Vec<f64>,
-    pub(crate) water: Vec<f64>,
-    pub(crate) charge: Vec<f64>,
-    pub(crate) interactions: Interactions,
-    /// The place of chloride and of CO2 among the species.
-    pub(crate) chloride: usize,
-    pub(crate) co2: usize,
+    pub(crate) scheme: Arc<Scheme>,
+    pub(crate) values: Values<1>,
 }
-
-/// Place of the masters that every system has.
-pub(crate) const HYDROGEN: usize = 0;
-/// Place of carbonate among the masters of a system.
-pub(crate) const CARBON: usize = 1;
 
 impl System {
     /// The system of the components that are above zero in `totals`; carbonate and a trace of chloride are always
@@ -137,71 +118,24 @@ impl System {
     /// # Errors
     /// A component that the model has no constants for.
     pub fn of(model: &Model, totals: &[f64; Component::COUNT]) -> Result<System, EquilibriumError> {
-        let all = table();
-        let named = |id: &str| all.master(id);
-        let carbon = named("HCO3").expect("the species table carries the carbonate system");
-        let chloride = named("Cl").expect("the species table carries chloride");
-        let mut masters = vec![0, carbon];
-        for component in Component::ALL {
-            if is_carbonate(component) || (totals[component.index()] == 0.0 && component != Component::CL) {
-                continue;
-            }
-            let master =
-                named(component.id()).ok_or(EquilibriumError::Component { component: component.id() })?;
-            masters.push(master);
-        }
-        Ok(System::among(model, masters, chloride))
+        Ok(System::at(model, &Arc::new(Scheme::of(totals)?)))
     }
 
-    fn among(model: &Model, masters: Vec<usize>, chloride: usize) -> System {
-        let all = &table().species;
-        let has = |at: &usize| all[*at].made_of.iter().all(|(master, _)| masters.contains(master));
-        let species: Vec<usize> = (0..all.len()).filter(has).collect();
-        let mut among = vec![0; table().masters.len()];
-        masters.iter().enumerate().for_each(|(here, master)| among[*master] = here);
-        let parts_of = |at: &usize| all[*at].made_of.iter().map(|(m, n)| (among[*m], *n)).collect();
-        let parts: Vec<Vec<(usize, f64)>> = species.iter().map(parts_of).collect();
-        let mut made_of = vec![vec![0.0; species.len()]; masters.len()];
-        for (place, parts) in parts.iter().enumerate() {
-            parts.iter().for_each(|(master, n)| made_of[*master][place] = *n);
-        }
-        let mut places = vec![None; all.len()];
-        species.iter().enumerate().for_each(|(here, at)| places[*at] = Some(here));
-        let place = |at: usize| species.iter().position(|s| *s == at).unwrap_or(0);
-        System {
-            parts,
-            made_of,
-            places,
-            ln_k: species.iter().map(|at| model.ln_k(*at)).collect(),
-            water: species.iter().map(|at| all[*at].water).collect(),
-            charge: species.iter().map(|at| f64::from(all[*at].charge)).collect(),
-            interactions: model.interactions(&species),
-            chloride: place(chloride),
-            co2: place(masters[CARBON]),
-            model: model.clone(),
-            species,
-            masters,
-        }
+    /// A scheme at the temperature of a model: cheap, where many waters of the same components have each their own
+    /// temperature.
+    pub fn at(model: &Model, scheme: &Arc<Scheme>) -> System {
+        let mut values = scheme.courses.values();
+        scheme.courses.move_to(Lanes([model.kelvin()]), &mut values);
+        System { model: *model, scheme: scheme.clone(), values }
     }
 
-    /// The component of a master of this system; none for H.
-    pub(crate) fn component(&self, master: usize) -> Option<Component> {
-        Component::read(table().masters[self.masters[master]])
+    /// Debye–Hückel slope for the osmotic coefficient, (kg/mol)^½.
+    pub(crate) fn slope(&self) -> f64 {
+        self.values.slope.0[0]
     }
 
-    /// The conserved amounts in the order of the masters, with the hydrogen amount left at zero, and the charge
-    /// that the weak acids would carry as masters, eq/kg.
-    pub(crate) fn amounts(&self, totals: &[f64; Component::COUNT]) -> (Vec<f64>, f64) {
-        let mut weak = 0.0;
-        let amount = |master: usize| {
-            let component = self.component(master).filter(|_| master != CARBON);
-            let amount = component.map_or(0.0, |component| totals[component.index()]);
-            if component.is_some_and(|component| component.role() == Role::WeakAcid) {
-                weak += amount * f64::from(table().species[self.masters[master]].charge);
-            }
-            amount
-        };
-        let amounts = (0..self.masters.len()).map(amount).collect();
-        (amounts, weak)
+    /// ln of the formation constant of a species of the system from masters.
+    pub(crate) fn ln_k(&self, place: usize) -> f64 {
+        self.values.of[place].0[0]
     }
 }

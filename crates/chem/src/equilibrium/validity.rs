@@ -1,9 +1,9 @@
 //! How far the model reaches.
 
 use super::fault::EquilibriumError;
+use super::scheme::CARBON;
 use super::speciation::Speciation;
 use super::species::{Class, table};
-use super::system::CARBON;
 
 /// Lowest and highest temperature of a water, °C.
 pub const WATERS_C: (f64, f64) = (0.0, 95.0);
@@ -24,22 +24,30 @@ const MINOR: f64 = 0.02;
 /// # Errors
 /// What is exceeded, with the limit that holds for this water.
 pub fn check(state: &Speciation) -> Result<(), EquilibriumError> {
-    let strength = state.ionic_strength;
-    let part = |amount: f64| amount > MINOR * strength;
-    let carbonate = state.system.row(CARBON, &state.molality) - state.co2();
+    let carbonate = state.system.scheme.row(CARBON, &state.molality) - state.co2();
     let all = &table().species;
-    let places = state.system.species.iter().zip(&state.molality);
+    let places = state.system.scheme.species.iter().zip(&state.molality);
     let organic: f64 = places.filter(|(at, _)| all[**at].class == Class::Organic).map(|(_, m)| m).sum();
-    let limit = match (part(organic), part(carbonate)) {
+    within(state.celsius(), state.ionic_strength, carbonate, organic)
+}
+
+/// [`check`] by temperature, °C, ionic strength, carbonate beside CO2 and organics, mol/kg.
+pub(crate) fn within(
+    celsius: f64,
+    ionic_strength: f64,
+    carbonate: f64,
+    organic: f64,
+) -> Result<(), EquilibriumError> {
+    let part = |amount: f64| amount > MINOR * ionic_strength;
+    let (most, what) = match (part(organic), part(carbonate)) {
         (true, _) => MOST[2],
         (_, true) => MOST[1],
         _ => MOST[0],
     };
-    if strength > limit.0 {
-        return Err(EquilibriumError::TooStrong { ionic_strength: strength, most: limit.0, what: limit.1 });
+    if ionic_strength > most {
+        return Err(EquilibriumError::TooStrong { ionic_strength, most, what });
     }
-    let celsius = state.celsius();
-    let high = if strength > WATERS { STOCKS_C } else { WATERS_C.1 };
+    let high = if ionic_strength > WATERS { STOCKS_C } else { WATERS_C.1 };
     // a hair of tolerance for the way through kelvin
     if celsius > high + 1e-9 || celsius < WATERS_C.0 - 1e-9 {
         return Err(EquilibriumError::Temperature { celsius, low: WATERS_C.0, high });

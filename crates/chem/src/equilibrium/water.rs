@@ -3,8 +3,10 @@
 use super::constants::{
     ATMOSPHERE, AVOGADRO, BOLTZMANN, ELEMENTARY_CHARGE, VACUUM_PERMITTIVITY, ZERO_CELSIUS,
 };
+use super::elementary;
+use super::lanes::Lanes;
 use crate::composition::pure_water::kell_1975;
-use libm::{exp, log};
+use libm::exp;
 
 /// Density of air-free water at 1 atm, kg/m³, for 0 to 100 °C given in kelvin (Kell 1975, ±0.01 kg/m³).
 pub fn density(kelvin: f64) -> f64 {
@@ -13,20 +15,33 @@ pub fn density(kelvin: f64) -> f64 {
 
 /// Relative permittivity of water at a pressure in bar, 0 to 350 °C given in kelvin (Bradley and Pitzer 1979).
 pub fn permittivity(kelvin: f64, bar: f64) -> f64 {
-    let at_1000_bar = 342.79 * exp(-5.0866e-3 * kelvin + 9.469e-7 * kelvin * kelvin);
+    permittivity_of(Lanes([kelvin]), bar).0[0]
+}
+
+/// [`permittivity`] in lanes.
+#[inline(always)]
+pub(crate) fn permittivity_of<const L: usize>(kelvin: Lanes<L>, bar: f64) -> Lanes<L> {
+    let at_1000_bar = 342.79 * elementary::exp(kelvin * (-5.0866e-3 + 9.469e-7 * kelvin));
     let c = -2.0525 + 3115.9 / (kelvin - 182.89);
     let b = -8032.5 + 4.2142e6 / kelvin + 2.1417 * kelvin;
-    at_1000_bar + c * log((b + bar) / (b + 1000.0))
+    at_1000_bar + c * elementary::log((b + bar) / (b + 1000.0))
 }
 
 /// Debye–Hückel slope for the osmotic coefficient, (kg/mol)^½: the A of the Pitzer equations.
 ///
 /// The Pitzer parameters of the tables belong to this slope within 0.1 %; no other permittivity may be put in.
 pub fn debye_huckel_slope(kelvin: f64) -> f64 {
-    let pi = core::f64::consts::PI;
-    let charge_energy = ELEMENTARY_CHARGE * ELEMENTARY_CHARGE
-        / (4.0 * pi * VACUUM_PERMITTIVITY * permittivity(kelvin, ATMOSPHERE / 1e5) * BOLTZMANN * kelvin);
-    let ions = 2.0 * pi * AVOGADRO * density(kelvin);
+    debye_huckel_slope_of(Lanes([kelvin])).0[0]
+}
+
+/// [`debye_huckel_slope`] in lanes.
+#[inline(always)]
+pub(crate) fn debye_huckel_slope_of<const L: usize>(kelvin: Lanes<L>) -> Lanes<L> {
+    const PI: f64 = core::f64::consts::PI;
+    const SQUARE: f64 = ELEMENTARY_CHARGE * ELEMENTARY_CHARGE;
+    let permittivity = permittivity_of(kelvin, ATMOSPHERE / 1e5);
+    let charge_energy = SQUARE / (4.0 * PI * VACUUM_PERMITTIVITY * BOLTZMANN * permittivity * kelvin);
+    let ions = 2.0 * PI * AVOGADRO * kelvin.map(density);
     ions.sqrt() * charge_energy * charge_energy.sqrt() / 3.0
 }
 

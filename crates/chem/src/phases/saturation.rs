@@ -2,7 +2,7 @@
 
 use super::solids::{Solid, solids};
 use crate::equilibrium::Speciation;
-use crate::equilibrium::constants::{LN_10, ZERO_CELSIUS};
+use crate::equilibrium::constants::LN_10;
 
 /// One solid beside a water.
 #[derive(Clone, Copy, Debug)]
@@ -42,7 +42,7 @@ pub fn of(state: &Speciation, solid: &'static Solid) -> Option<Saturation> {
     for (at, n) in &solid.products {
         ln += n * state.ln_activity_at(*at)?;
     }
-    let index = ln / LN_10 - solid.log_k(state.celsius() + ZERO_CELSIUS);
+    let index = ln / LN_10 - solid.log_k_of(&state.system.values.warmth).0[0];
     Some(Saturation {
         solid,
         index,

@@ -4,9 +4,10 @@
 //! moved to another set.
 
 use crate::equilibrium::constants::{LN_10, ZERO_CELSIUS};
+use crate::equilibrium::lanes::Lanes;
 use crate::equilibrium::species::{Reaction, in_ln};
 use crate::equilibrium::species_table;
-use crate::equilibrium::temperature::{Course, number};
+use crate::equilibrium::temperature::{Course, Warmth, number};
 use crate::matter::component::{Component, Role};
 use crate::matter::formula::Formula;
 use crate::table::{Row, Table};
@@ -47,7 +48,13 @@ pub struct Brings {
 impl Solid {
     /// log10 of the solubility product at a temperature in kelvin.
     pub fn log_k(&self, kelvin: f64) -> f64 {
-        self.factor / LN_10 * self.course.at(kelvin)
+        self.log_k_of(&Warmth::at(Lanes([kelvin]))).0[0]
+    }
+
+    /// [`Solid::log_k`] in lanes.
+    #[inline(always)]
+    pub(crate) fn log_k_of<const L: usize>(&self, warmth: &Warmth<L>) -> Lanes<L> {
+        self.factor / LN_10 * self.course.over(warmth)
     }
 
     /// log10 of the solubility product at a temperature in °C.

@@ -9,17 +9,16 @@
 //! Holds at 0 to 60 °C to an ionic strength of 1 mol/L for salts of Na and K, 0.6 with Ca or Mg; sugar and alcohol,
 //! which thicken the water, are not in it.
 
-use super::viscosity::kestin_1978;
+use super::carriers::{Carrier, Carriers};
+use super::viscosity::kestin_1978_of;
 use crate::equilibrium::constants::{
     AVOGADRO, BOLTZMANN, ELEMENTARY_CHARGE, FARADAY, GAS, REFERENCE, VACUUM_PERMITTIVITY, ZERO_CELSIUS,
 };
-use crate::equilibrium::temperature::number;
+use crate::equilibrium::elementary::{exp, log};
+use crate::equilibrium::lanes::Lanes;
 use crate::equilibrium::validity::WATERS_C;
-use crate::equilibrium::water::permittivity;
+use crate::equilibrium::water::permittivity_of;
 use crate::equilibrium::{EquilibriumError, Speciation};
-use crate::table::Table;
-use libm::{exp, log};
-use std::sync::LazyLock;
 
 /// Distance of closest approach in the association, m. It belongs to the constants and sizes of the tables.
 const APPROACH: f64 = 6.0e-10;
@@ -35,218 +34,180 @@ const MINOR: f64 = 0.02;
 /// Most steps of the association.
 const MOST_STEPS: usize = 400;
 
-struct Ion {
-    id: &'static str,
-    lambda: f64,
-    p: f64,
-    r: f64,
-}
-
-struct Salt {
-    cation: &'static str,
-    anion: &'static str,
-    b: f64,
-    d: f64,
-}
-
-struct Association {
-    cation: &'static str,
-    anion: &'static str,
-    pair: &'static str,
-    k: f64,
-    heat: f64,
-}
-
-struct Tables {
-    ions: Vec<Ion>,
-    salts: Vec<Salt>,
-    associations: Vec<Association>,
-}
-
-static TABLES: LazyLock<Tables> = LazyLock::new(|| Tables {
-    ions: Table::read(include_str!("../../data/conductivity_ions.tsv"))
-        .rows()
-        .map(|row| Ion {
-            id: row.text("ion"),
-            lambda: number(&row, "lambda_25"),
-            p: number(&row, "p"),
-            r: number(&row, "r"),
-        })
-        .collect(),
-    salts: Table::read(include_str!("../../data/conductivity_salts.tsv"))
-        .rows()
-        .map(|row| Salt {
-            cation: row.text("cation"),
-            anion: row.text("anion"),
-            b: number(&row, "b"),
-            d: number(&row, "d"),
-        })
-        .collect(),
-    associations: Table::read(include_str!("../../data/conductivity_pairs.tsv"))
-        .rows()
-        .map(|row| Association {
-            cation: row.text("cation"),
-            anion: row.text("anion"),
-            pair: row.text("pair"),
-            k: number(&row, "k_25"),
-            heat: number(&row, "heat_kj"),
-        })
-        .collect(),
-});
-
-/// An ion in solution: its name, charge number and concentration, mol/L.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub(crate) struct Dissolved {
-    pub(crate) id: &'static str,
-    pub(crate) charge: f64,
-    pub(crate) concentration: f64,
-}
-
-/// What of the medium the curves need, at one temperature.
-#[derive(Clone, Copy, Debug)]
-struct Medium {
-    kelvin: f64,
+/// What of the medium the curves need, at the temperature of each lane.
+struct Medium<const L: usize> {
     /// Screening length inverse at an ionic strength of 1 mol/L, 1/m.
-    screening: f64,
+    screening: Lanes<L>,
     /// Bjerrum length, m.
-    bjerrum: f64,
+    bjerrum: Lanes<L>,
     /// Slopes of the relaxation and of the electrophoretic effect.
-    relaxation: f64,
-    electrophoretic: f64,
+    relaxation: Lanes<L>,
+    electrophoretic: Lanes<L>,
     /// ln of the viscosity at 25 °C over that here.
-    thinner: f64,
+    thinner: Lanes<L>,
 }
 
-impl Medium {
-    fn at(kelvin: f64) -> Medium {
-        let pi = core::f64::consts::PI;
-        let thermal = VACUUM_PERMITTIVITY * permittivity(kelvin, 1.01325) * BOLTZMANN * kelvin;
-        let square = ELEMENTARY_CHARGE * ELEMENTARY_CHARGE;
-        let screening = (2.0 * AVOGADRO * square * 1000.0 / thermal).sqrt();
-        let bjerrum = square / (4.0 * pi * thermal);
-        let viscosity = kestin_1978(kelvin);
+impl<const L: usize> Medium<L> {
+    fn at(kelvin: Lanes<L>) -> Self {
+        const PI: f64 = core::f64::consts::PI;
+        const SQUARE: f64 = ELEMENTARY_CHARGE * ELEMENTARY_CHARGE;
+        let thermal = VACUUM_PERMITTIVITY * BOLTZMANN * permittivity_of(kelvin, 1.01325) * kelvin;
+        let screening = (2.0 * AVOGADRO * SQUARE * 1000.0 / thermal).sqrt();
+        let bjerrum = SQUARE / (4.0 * PI) / thermal;
+        let viscosity = kestin_1978_of(kelvin);
+        let drag = FARADAY * ELEMENTARY_CHARGE / (6.0 * PI) * 1e4;
         Medium {
-            kelvin,
             screening,
             bjerrum,
             relaxation: bjerrum * screening / 3.0,
-            electrophoretic: FARADAY * ELEMENTARY_CHARGE * screening / (6.0 * pi * viscosity) * 1e4,
-            thinner: log(kestin_1978(REFERENCE) / viscosity),
+            electrophoretic: drag * screening / viscosity,
+            thinner: log(kestin_1978_of(Lanes::all(REFERENCE)) / viscosity),
+        }
+    }
+}
+
+/// The conductance of the waters of the lanes: what depends on temperature alone is kept from one call to the next.
+pub(crate) struct Conductance<const L: usize> {
+    carriers: Carriers,
+    kelvin: Lanes<L>,
+    medium: Medium<L>,
+    /// Of each salt: λ + λ', the same times d, and the limiting slope.
+    salts: Vec<[Lanes<L>; 3]>,
+    /// Association constants, L/mol.
+    bonds: Vec<Lanes<L>>,
+    concentration: Vec<Lanes<L>>,
+    total: Vec<Lanes<L>>,
+    bound: Vec<Lanes<L>>,
+    sizes: Vec<Lanes<L>>,
+}
+
+impl<const L: usize> Conductance<L> {
+    pub(crate) fn new(carriers: Carriers) -> Self {
+        Conductance {
+            kelvin: Lanes::all(f64::NAN),
+            medium: Medium::at(Lanes::all(REFERENCE)),
+            salts: Vec::new(),
+            bonds: Vec::new(),
+            concentration: Vec::new(),
+            total: Vec::new(),
+            bound: Vec::new(),
+            sizes: Vec::new(),
+            carriers,
         }
     }
 
-    fn lambda(&self, ion: &Dissolved) -> f64 {
-        let found = TABLES.ions.iter().find(|row| row.id == ion.id);
-        let class = match ion.charge.abs() as i32 {
-            1 => "one",
-            2 => "two",
-            _ => "three",
-        };
-        let row = found.or_else(|| TABLES.ions.iter().find(|row| row.id == class));
-        row.map_or(0.0, |row| row.lambda * exp(self.thinner * (row.p + row.r * self.thinner)))
-    }
-
-    /// The conductivity per equivalent of a cation with an anion at ionic strength `i`, mol/L.
-    fn salt(&self, cation: &Mobile, anion: &Mobile, i: f64) -> f64 {
-        let (z, w) = (cation.ion.charge, -anion.ion.charge);
-        let (l, k) = (cation.lambda, anion.lambda);
-        let q = z * w * (l + k) / ((z + w) * (w * l + z * k));
-        let slope = self.relaxation * z * w * q / (1.0 + q.sqrt()) * (l + k) + self.electrophoretic * (z + w);
-        let (b, mut d) = curve(&cation.ion, &anion.ion);
-        if cation.ion.id == "K" {
-            let warmer = self.kelvin - REFERENCE;
-            d += warmer * (POTASSIUM.0 + warmer * POTASSIUM.1);
+    fn move_to(&mut self, kelvin: Lanes<L>) {
+        if self.kelvin == kelvin {
+            return;
         }
-        (l + k) * (1.0 + d * i) - slope * i.sqrt() / (1.0 + b * i.sqrt())
+        self.kelvin = kelvin;
+        self.medium = Medium::at(kelvin);
+        let Medium { thinner, relaxation, electrophoretic, .. } = self.medium;
+        let Carriers { ions, salts, bonds, bends, .. } = &self.carriers;
+        self.sizes.clear();
+        self.sizes.extend(bends.iter().map(|(p, r)| exp(thinner * (*p + *r * thinner))));
+        let lambda = |ion: &Carrier| ion.lambda * self.sizes[ion.bend];
+        let warmer = kelvin - REFERENCE;
+        let potassium = warmer * (POTASSIUM.0 + warmer * POTASSIUM.1);
+        self.salts.clear();
+        for salt in salts {
+            let (cation, anion) = (&ions[salt.cation], &ions[salt.anion]);
+            let (z, w) = (cation.charge, -anion.charge);
+            let (l, k) = (lambda(cation), lambda(anion));
+            let sum = l + k;
+            // q = z w (λ + λ')/((z + w)(w λ + z λ')) is one half where the charges are alike
+            let part = if z == w {
+                Lanes::all(0.5 / (1.0 + core::f64::consts::FRAC_1_SQRT_2))
+            } else {
+                let q = (z * w / (z + w)) * sum / (w * l + z * k);
+                q / (1.0 + q.sqrt())
+            };
+            let slope = (z * w) * relaxation * part * sum + (z + w) * electrophoretic;
+            let d = if salt.potassium { potassium + salt.d } else { Lanes::all(salt.d) };
+            self.salts.push([sum, sum * d, slope]);
+        }
+        let colder = 1.0 / kelvin - 1.0 / REFERENCE;
+        self.bonds.clear();
+        self.bonds.extend(bonds.iter().map(|bond| bond.k * exp(-bond.heat / GAS * colder)));
     }
-}
 
-struct Mobile {
-    ion: Dissolved,
-    lambda: f64,
-}
-
-fn curve(cation: &Dissolved, anion: &Dissolved) -> (f64, f64) {
-    let own = TABLES.salts.iter().find(|row| row.cation == cation.id && row.anion == anion.id);
-    let classes = ["0", "1", "2", "3"];
-    let number = |charge: f64| classes[(charge.abs() as usize).min(3)];
-    let class = |row: &&Salt| row.cation == number(cation.charge) && row.anion == number(anion.charge);
-    own.or_else(|| TABLES.salts.iter().find(class)).map_or((1.4, 0.0), |row| (row.b, row.d))
-}
-
-fn strength(ions: &[Dissolved]) -> f64 {
-    0.5 * ions.iter().map(|ion| ion.charge * ion.charge * ion.concentration).sum::<f64>()
-}
-
-/// Takes the pairs of Ca and Mg with sulfate, and with bicarbonate where `bicarbonate` says so, out of the free ions.
-fn associate(medium: &Medium, ions: &mut Vec<Dissolved>, bicarbonate: bool) {
-    let place = |ions: &[Dissolved], id: &str| ions.iter().position(|ion| ion.id == id);
-    let totals: Vec<f64> = ions.iter().map(|ion| ion.concentration).collect();
-    let free_count = ions.len();
-    let mut pairs: Vec<(usize, usize, Option<usize>, f64, f64)> = Vec::new();
-    for row in TABLES.associations.iter().filter(|row| bicarbonate || row.anion == "SO4") {
-        let (Some(c), Some(a)) =
-            (place(&ions[..free_count], row.cation), place(&ions[..free_count], row.anion))
-        else {
-            continue;
-        };
-        let k = row.k * exp(-row.heat * 1000.0 / GAS * (1.0 / medium.kelvin - 1.0 / REFERENCE));
-        let (z, w) = (ions[c].charge, ions[a].charge);
-        let charge = z + w;
-        let charged = (!row.pair.is_empty()).then(|| {
-            ions.push(Dissolved { id: row.pair, charge, concentration: 0.0 });
-            ions.len() - 1
-        });
-        pairs.push((c, a, charged, k, charge * charge - z * z - w * w));
+    fn strength(&self) -> Lanes<L> {
+        let mut sum = Lanes::default();
+        for (ion, concentration) in self.carriers.ions.iter().zip(&self.concentration) {
+            sum += (0.5 * ion.charge * ion.charge) * *concentration;
+        }
+        sum
     }
-    for _ in 0..MOST_STEPS {
-        let screening = medium.screening * strength(ions).sqrt();
-        let exponent = medium.bjerrum * screening / (2.0 * (1.0 + screening * APPROACH));
-        let bound = |k: f64, squares: f64| k * exp(squares * exponent);
-        let mut moved: f64 = 0.0;
-        for at in 0..free_count {
-            let mut taken = 0.0;
-            for (c, a, _, k, squares) in &pairs {
-                if *c == at || *a == at {
-                    taken += bound(*k, *squares) * ions[*c + *a - at].concentration;
+
+    /// Takes the pairs out of the free ions. A lane that has settled is not touched again.
+    fn associate(&mut self) {
+        let mut settled = [self.carriers.bonds.is_empty(); L];
+        for _ in 0..MOST_STEPS {
+            if settled.iter().all(|settled| *settled) {
+                break;
+            }
+            let screening = self.medium.screening * self.strength().sqrt();
+            let exponent = self.medium.bjerrum * screening / (2.0 * (1.0 + screening * APPROACH));
+            let Carriers { bonds, squares, pairing, .. } = &self.carriers;
+            self.sizes.clear();
+            self.sizes.extend(squares.iter().map(|square| exp(*square * exponent)));
+            self.bound.clear();
+            self.bound.extend(bonds.iter().zip(&self.bonds).map(|(bond, k)| *k * self.sizes[bond.square]));
+            let mut moved = Lanes::default();
+            for at in pairing {
+                let mut taken = Lanes::default();
+                for (bond, k) in bonds.iter().zip(&self.bound) {
+                    if bond.cation == *at || bond.anion == *at {
+                        taken += *k * self.concentration[bond.cation + bond.anion - at];
+                    }
                 }
+                let (total, old) = (self.total[*at], self.concentration[*at]);
+                let next = total / (1.0 + taken);
+                moved = moved.at_least((next - old).abs() - 1e-13 * total);
+                self.concentration[*at] =
+                    Lanes::of(|lane| if settled[lane] { old.0[lane] } else { next.0[lane] });
             }
-            let next = totals[at] / (1.0 + taken);
-            moved = moved.max((next - ions[at].concentration).abs() - 1e-13 * totals[at]);
-            ions[at].concentration = next;
-        }
-        for (c, a, charged, k, squares) in &pairs {
-            let amount = bound(*k, *squares) * ions[*c].concentration * ions[*a].concentration;
-            if let Some(pair) = charged {
-                ions[*pair].concentration = amount;
+            for (bond, k) in bonds.iter().zip(&self.bound) {
+                let Some(pair) = bond.pair else { continue };
+                let amount = *k * self.concentration[bond.cation] * self.concentration[bond.anion];
+                let old = self.concentration[pair];
+                self.concentration[pair] =
+                    Lanes::of(|lane| if settled[lane] { old.0[lane] } else { amount.0[lane] });
             }
-        }
-        if moved <= 0.0 {
-            break;
+            // what is not a number does not settle and ends with the count
+            settled.iter_mut().zip(moved.0).for_each(|(settled, moved)| *settled |= moved <= 0.0);
         }
     }
-}
 
-/// Conductivity of ions at concentrations in mol/L, µS/cm.
-pub(crate) fn of_ions(kelvin: f64, ions: &[Dissolved], bicarbonate: bool) -> f64 {
-    let medium = Medium::at(kelvin);
-    let mut ions = ions.to_vec();
-    associate(&medium, &mut ions, bicarbonate);
-    let i = strength(&ions);
-    let mobile: Vec<Mobile> =
-        ions.iter().map(|ion| Mobile { ion: *ion, lambda: medium.lambda(ion) }).collect();
-    let equivalents = |ion: &Mobile| ion.ion.concentration * ion.ion.charge.abs();
-    let half: f64 = 0.5 * mobile.iter().map(equivalents).sum::<f64>();
-    if half <= 0.0 {
-        return 0.0;
-    }
-    let mut kappa = 0.0;
-    for cation in mobile.iter().filter(|ion| ion.ion.charge > 0.0 && ion.ion.concentration > 0.0) {
-        for anion in mobile.iter().filter(|ion| ion.ion.charge < 0.0 && ion.ion.concentration > 0.0) {
-            kappa += equivalents(cation) * equivalents(anion) / half * medium.salt(cation, anion, i);
+    /// Conductivity at temperatures in kelvin and molalities `m` by species, with the water in a litre in kg, µS/cm.
+    pub(crate) fn conductivity(
+        &mut self,
+        kelvin: Lanes<L>,
+        m: &[Lanes<L>],
+        water_kg_per_l: Lanes<L>,
+    ) -> Lanes<L> {
+        self.move_to(kelvin);
+        self.concentration.clear();
+        let of = |ion: &Carrier| ion.place.map_or(Lanes::default(), |place| m[place] * water_kg_per_l);
+        self.concentration.extend(self.carriers.ions.iter().map(of));
+        self.total.clone_from(&self.concentration);
+        self.associate();
+        let i = self.strength();
+        let root = i.sqrt();
+        self.sizes.clear();
+        self.sizes.extend(self.carriers.sizes.iter().map(|b| root / (1.0 + *b * root)));
+        let mut half = Lanes::default();
+        for (ion, concentration) in self.carriers.ions.iter().zip(&mut self.concentration) {
+            *concentration = *concentration * ion.charge.abs();
+            half += 0.5 * *concentration;
         }
+        let mut kappa = Lanes::default();
+        for (salt, [sum, bend, slope]) in self.carriers.salts.iter().zip(&self.salts) {
+            let each = *sum + *bend * i - *slope * self.sizes[salt.size];
+            kappa += self.concentration[salt.cation] * self.concentration[salt.anion] * each;
+        }
+        1000.0 * kappa / half.at_least(Lanes::all(1e-300))
     }
-    1000.0 * kappa
 }
 
 /// Conductivity of a solved water at its own temperature, µS/cm. `water_kg_per_l` is the water in a litre of the
@@ -269,18 +230,30 @@ pub(crate) fn of_ions(kelvin: f64, ions: &[Dissolved], bicarbonate: bool) -> f64
 /// ```
 pub fn conductivity(state: &Speciation, water_kg_per_l: f64) -> Result<f64, EquilibriumError> {
     let celsius = state.celsius();
+    let scheme = &state.system.scheme;
+    let sums = |places: &mut dyn Iterator<Item = (f64, f64)>| -> (f64, f64) {
+        places.fold((0.0, 0.0), |(i, hard), (z, m)| {
+            let charged = z * m * water_kg_per_l;
+            (i + 0.5 * z * charged, if z >= 2.0 { hard + 2.0 * charged / z } else { hard })
+        })
+    };
+    let (strength, hard) = sums(&mut scheme.charge.iter().copied().zip(state.molality.iter().copied()));
+    within(celsius, strength, hard)?;
+    let m: Vec<Lanes<1>> = state.molality.iter().map(|m| Lanes([*m])).collect();
+    let mut conductance = Conductance::new(Carriers::of(&scheme.species, true));
+    let kelvin = Lanes([celsius + ZERO_CELSIUS]);
+    Ok(conductance.conductivity(kelvin, &m, Lanes([water_kg_per_l])).0[0])
+}
+
+/// Whether the equation holds at a temperature in °C for an ionic strength and for twice the ions of charge 2 and more,
+/// mol/L.
+pub(crate) fn within(celsius: f64, ionic_strength: f64, hard: f64) -> Result<(), EquilibriumError> {
     if celsius > HOTTEST {
         return Err(EquilibriumError::Temperature { celsius, low: WATERS_C.0, high: HOTTEST });
     }
-    let charged = state.species().filter(|(_, charge, m)| *charge != 0 && *m > 0.0);
-    let ions: Vec<Dissolved> = charged
-        .map(|(id, charge, m)| Dissolved { id, charge: f64::from(charge), concentration: m * water_kg_per_l })
-        .collect();
-    let ionic_strength = strength(&ions);
-    let hard: f64 = ions.iter().filter(|ion| ion.charge >= 2.0).map(|ion| 2.0 * ion.concentration).sum();
     let (most, what) = if hard > MINOR * ionic_strength { STRONGEST[1] } else { STRONGEST[0] };
     if ionic_strength > most {
         return Err(EquilibriumError::TooStrong { ionic_strength, most, what });
     }
-    Ok(of_ions(celsius + ZERO_CELSIUS, &ions, true))
+    Ok(())
 }

@@ -1,9 +1,32 @@
 //! Conductivity against standards, tables and an independent coding of the same equations.
 
-use super::conductivity::{Dissolved, of_ions};
+use super::carriers::Carriers;
+use super::conductivity::Conductance;
 use crate::composition::pure_water::kell_1975;
+use crate::equilibrium::lanes::Lanes;
+use crate::equilibrium::species_table;
 use crate::matter::component::Component;
 use crate::quantity::bounds::Celsius;
+
+/// An ion in solution: its name, charge number and concentration, mol/L.
+struct Dissolved {
+    id: &'static str,
+    charge: f64,
+    concentration: f64,
+}
+
+/// Conductivity of ions, µS/cm; with the pairs of bicarbonate or without.
+fn of_ions(kelvin: f64, ions: &[Dissolved], bicarbonate: bool) -> f64 {
+    let place = |ion: &Dissolved| {
+        let at = species_table().index(ion.id).unwrap();
+        assert_eq!(f64::from(species_table().species[at].charge), ion.charge);
+        at
+    };
+    let species: Vec<usize> = ions.iter().map(place).collect();
+    let m: Vec<Lanes<1>> = ions.iter().map(|ion| Lanes([ion.concentration])).collect();
+    let mut conductance = Conductance::new(Carriers::of(&species, bicarbonate));
+    conductance.conductivity(Lanes([kelvin]), &m, Lanes([1.0])).0[0]
+}
 
 fn ions(list: &[(&'static str, f64, f64)], scale: f64) -> Vec<Dissolved> {
     list.iter().map(|(id, charge, c)| Dissolved { id, charge: *charge, concentration: c * scale }).collect()

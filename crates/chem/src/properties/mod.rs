@@ -2,12 +2,15 @@
 
 pub mod viscosity;
 
+mod carriers;
 pub mod conductivity;
 
 pub mod osmolality;
 
 mod fault;
 pub mod solved_water;
+
+pub mod waters;
 
 pub use fault::StateError;
 pub use solved_water::{Conductivity, Headspace, Held, SolvedWater};

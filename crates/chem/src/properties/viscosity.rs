@@ -1,10 +1,17 @@
 //! Viscosity of water.
 
 use crate::equilibrium::constants::{LN_10, ZERO_CELSIUS};
-use libm::exp;
+use crate::equilibrium::elementary::exp;
+use crate::equilibrium::lanes::Lanes;
 
 /// Viscosity of water, Pa s, 0 to 100 °C given in kelvin (Kestin, Sokolov and Wakeham 1978, ±0.3 %).
 pub fn kestin_1978(kelvin: f64) -> f64 {
+    kestin_1978_of(Lanes([kelvin])).0[0]
+}
+
+/// [`kestin_1978`] in lanes.
+#[inline(always)]
+pub(crate) fn kestin_1978_of<const L: usize>(kelvin: Lanes<L>) -> Lanes<L> {
     let t = kelvin - ZERO_CELSIUS;
     let d = 20.0 - t;
     let log = d / (t + 96.0) * (1.2378 + d * (-1.303e-3 + d * (3.06e-6 + d * 2.55e-8)));
