@@ -11,7 +11,7 @@ use springwright_chem::composition::mixing::mix;
 use springwright_chem::composition::state::Solution;
 use springwright_chem::composition::totals::{MAJORS, Totals};
 use springwright_chem::matter::catalogue;
-use springwright_chem::matter::component::Component;
+use springwright_chem::matter::component::{Component, Role};
 
 /// Every salt of the catalogue whose composition is known.
 fn salts() -> Vec<Added> {
@@ -119,7 +119,11 @@ proptest! {
         let reckoned = Totals::of(&sheet).unwrap();
         let solution = Solution::new(reckoned.totals, reckoned.temperature_c).unwrap();
         let found = solution.per_l(&LinearSum::titrated_alkalinity(end_point_ph)) / solution.density_kg_per_l();
-        prop_assert!((found - 4e-3).abs() < 1e-12 * 4e-3 + 1e-16, "{found}");
+        // the charge of weak acids is added and taken off again, so the digits are those of the larger
+        let weak = |component: &Component| component.role() == Role::WeakAcid;
+        let carried: f64 =
+            Component::ALL.into_iter().filter(weak).map(|c| 4.0 * solution.totals().amount(c).abs()).sum();
+        prop_assert!((found - 4e-3).abs() < 1e-12 * (4e-3 + carried), "{found}");
     }
 
     #[test]

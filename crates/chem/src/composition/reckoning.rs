@@ -20,7 +20,7 @@ const AGREEMENT: f64 = 0.02;
 /// Steps after which density and amounts must have settled; waters need fewer than ten.
 const MOST_STEPS: usize = 60;
 
-/// Relative change of the water in a litre below which they have settled.
+/// Relative change of a litre and of the water in it below which they have settled.
 const SETTLED: f64 = 1e-15;
 
 /// An analysis brought to totals, with all that was taken for granted and noticed on the way.
@@ -133,9 +133,12 @@ fn settle(analysis: &Analysis, temperature_c: f64) -> Result<(Totals, Density), 
     for _ in 0..MOST_STEPS {
         let totals = Sheet { analysis, density }.totals()?;
         let next = Density::of(&totals, temperature_c).map_err(alone)?;
-        let change = (next.water_kg_per_l - density.water_kg_per_l).abs();
+        // both, because salts without a volume of their own move one and not the other
+        let moved = |old: f64, new: f64| (new - old).abs() <= SETTLED * new;
+        let still =
+            moved(density.water_kg_per_l, next.water_kg_per_l) && moved(density.kg_per_l, next.kg_per_l);
         density = next;
-        if change <= SETTLED * density.water_kg_per_l {
+        if still {
             return Ok((totals, density));
         }
     }
