@@ -28,6 +28,8 @@ pub struct Solid {
     pub source: &'static str,
     pub(crate) products: Vec<(usize, f64)>,
     pub(crate) water: f64,
+    brings: Brings,
+    ions: f64,
     factor: f64,
     course: Course,
 }
@@ -70,38 +72,41 @@ impl Solid {
     /// Dissolved particles that one formula unit makes, H and water not counted: the index of a solid of many ions
     /// must be divided by it before it is compared with others.
     pub fn ions(&self) -> f64 {
-        let id = |at: usize| species_table().species[at].id;
-        self.products.iter().filter(|(at, _)| id(*at) != "H").map(|(_, n)| n).sum()
+        self.ions
     }
 
     /// Water of crystallisation, mol per mol of solid.
     pub fn crystal_water(&self) -> f64 {
-        Formula::read(self.formula).map_or(0.0, |formula| formula.water())
+        self.brings.water
     }
 
     /// What one mol of it brings into a water.
-    pub fn brings(&self) -> Brings {
-        let table = species_table();
-        let mut brings =
-            Brings { components: Vec::new(), alkalinity: 0.0, carbonate: 0.0, water: self.crystal_water() };
-        for (at, times) in &self.products {
-            for (master, n) in &table.species[*at].made_of {
-                let amount = times * n;
-                let charge = f64::from(table.species[*master].charge);
-                match Component::read(table.masters[*master]) {
-                    None => brings.alkalinity -= amount,
-                    Some(Component::HCO3) => brings.carbonate += amount,
-                    Some(component) => {
-                        brings.components.push((component, amount));
-                        if component.role() == Role::WeakAcid {
-                            brings.alkalinity -= charge * amount;
-                        }
+    pub fn brings(&self) -> &Brings {
+        &self.brings
+    }
+}
+
+/// What one mol brings whose dissolution makes these species.
+fn brought(products: &[(usize, f64)], water: f64) -> Brings {
+    let table = species_table();
+    let mut brings = Brings { components: Vec::new(), alkalinity: 0.0, carbonate: 0.0, water };
+    for (at, times) in products {
+        for (master, n) in &table.species[*at].made_of {
+            let amount = times * n;
+            let charge = f64::from(table.species[*master].charge);
+            match Component::read(table.masters[*master]) {
+                None => brings.alkalinity -= amount,
+                Some(Component::HCO3) => brings.carbonate += amount,
+                Some(component) => {
+                    brings.components.push((component, amount));
+                    if component.role() == Role::WeakAcid {
+                        brings.alkalinity -= charge * amount;
                     }
                 }
             }
         }
-        brings
     }
+    brings
 }
 
 /// Every solid, in the order of the table.
@@ -118,8 +123,13 @@ pub fn find(id: &str) -> Option<&'static Solid> {
 }
 
 fn solid(row: &Row<'_>) -> Solid {
-    let reaction = Reaction::read(row.text("reaction"), species_table());
+    let table = species_table();
+    let reaction = Reaction::read(row.text("reaction"), table);
+    let water = Formula::read(row.text("formula")).map_or(0.0, |formula| formula.water());
+    let ions = reaction.parts.iter().filter(|(at, _)| table.species[*at].id != "H").map(|(_, n)| n).sum();
     Solid {
+        brings: brought(&reaction.parts, water),
+        ions,
         id: row.text("solid"),
         formula: row.text("formula"),
         measured_c: (number(row, "low_c"), number(row, "high_c")),
@@ -145,10 +155,10 @@ mod tests {
                 solid.products.iter().map(|(at, n)| n * f64::from(table.species[*at].charge)).sum();
             assert_eq!(charge, 0.0, "{}", solid.id);
             let formula = Formula::read(solid.formula).unwrap_or_else(|e| panic!("{}: {e}", solid.id));
-            for (component, n) in solid.brings().components {
+            for (component, n) in &solid.brings().components {
                 let metal = component.id();
                 if ["Ca", "Mg", "Na", "K", "Fe", "Sr"].contains(&metal) {
-                    assert_eq!(formula.atoms().get(metal).copied(), Some(n), "{}", solid.id);
+                    assert_eq!(formula.atoms().get(metal).copied(), Some(*n), "{}", solid.id);
                 }
             }
         }
