@@ -25,30 +25,33 @@ impl Correlations {
     /// Inputs of which some pairs are correlated; all others are not.
     ///
     /// # Errors
-    /// An input that is not there or is paired with itself, a pair that stands twice, a coefficient outside -1 to 1,
+    /// All at once: an input that is not there or is paired with itself, a pair that stands twice, a coefficient outside -1 to 1,
     /// and coefficients that contradict each other so that no quantities can have them.
-    pub fn of(size: usize, pairs: &[(usize, usize, f64)]) -> Result<Correlations, PropagationError> {
+    pub fn of(size: usize, pairs: &[(usize, usize, f64)]) -> Result<Correlations, Vec<PropagationError>> {
         let mut coefficients = Correlations::none(size).coefficients;
-        let mut seen = Vec::new();
+        let (mut seen, mut faults) = (Vec::new(), Vec::new());
         for (entry, (one, other, coefficient)) in pairs.iter().copied().enumerate() {
-            if one >= size || other >= size {
-                return Err(PropagationError::NoSuchInput { entry });
+            let pair = (one.min(other), one.max(other));
+            if pair.1 >= size {
+                faults.push(PropagationError::NoSuchInput { entry });
+                continue;
             }
             if one == other {
-                return Err(PropagationError::WithItself { entry });
+                faults.push(PropagationError::WithItself { entry });
+            } else if seen.contains(&pair) {
+                faults.push(PropagationError::StatedTwice { entry });
             }
             if !(-1.0..=1.0).contains(&coefficient) {
-                return Err(PropagationError::Coefficient { entry, coefficient });
-            }
-            let pair = (one.min(other), one.max(other));
-            if seen.contains(&pair) {
-                return Err(PropagationError::StatedTwice { entry });
+                faults.push(PropagationError::Coefficient { entry, coefficient });
             }
             seen.push(pair);
             coefficients[one * size + other] = coefficient;
             coefficients[other * size + one] = coefficient;
         }
-        let factor = factor(&coefficients, size).ok_or(PropagationError::Contradictory)?;
+        if !faults.is_empty() {
+            return Err(faults);
+        }
+        let factor = factor(&coefficients, size).ok_or_else(|| vec![PropagationError::Contradictory])?;
         Ok(Correlations { size, coefficients, factor })
     }
 
@@ -124,20 +127,20 @@ mod tests {
         let of = |c: f64| Correlations::of(3, &[(0, 1, 0.9), (1, 2, 0.9), (0, 2, c)]);
         // with a = b = 0.9: c ≥ 2 · 0.81 - 1 = 0.62
         assert!(of(0.621).is_ok());
-        assert_eq!(of(0.619), Err(PropagationError::Contradictory));
+        assert_eq!(of(0.619), Err(vec![PropagationError::Contradictory]));
         // one moves with the second and the second with the third, but not the first with the third
         let loose = Correlations::of(3, &[(0, 1, 1.0), (1, 2, 1.0)]);
-        assert_eq!(loose, Err(PropagationError::Contradictory));
+        assert_eq!(loose, Err(vec![PropagationError::Contradictory]));
     }
 
     #[test]
     fn pairs_that_mean_nothing_are_refused() {
         use PropagationError as P;
         let of = |pairs: &[(usize, usize, f64)]| Correlations::of(2, pairs).unwrap_err();
-        assert_eq!(of(&[(0, 2, 0.5)]), P::NoSuchInput { entry: 0 });
-        assert_eq!(of(&[(1, 1, 0.5)]), P::WithItself { entry: 0 });
-        assert_eq!(of(&[(0, 1, 1.2)]), P::Coefficient { entry: 0, coefficient: 1.2 });
-        assert_eq!(of(&[(0, 1, 0.5), (1, 0, 0.5)]), P::StatedTwice { entry: 1 });
-        assert!(matches!(of(&[(0, 1, f64::NAN)]), P::Coefficient { .. }));
+        assert_eq!(of(&[(0, 2, 0.5)]), [P::NoSuchInput { entry: 0 }]);
+        assert_eq!(of(&[(0, 1, 0.5), (1, 0, 0.5)]), [P::StatedTwice { entry: 1 }]);
+        let both = [P::WithItself { entry: 0 }, P::Coefficient { entry: 1, coefficient: 1.2 }];
+        assert_eq!(of(&[(1, 1, 0.5), (0, 1, 1.2)]), both);
+        assert!(matches!(of(&[(0, 1, f64::NAN)])[..], [P::Coefficient { .. }]));
     }
 }

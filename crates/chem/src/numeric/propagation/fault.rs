@@ -54,6 +54,19 @@ pub enum PropagationError {
     },
 }
 
+impl PropagationError {
+    /// The place in the list of correlations that is at fault, where one is.
+    pub fn entry(&self) -> Option<usize> {
+        match *self {
+            Self::NoSuchInput { entry }
+            | Self::WithItself { entry }
+            | Self::StatedTwice { entry }
+            | Self::Coefficient { entry, .. } => Some(entry),
+            Self::Contradictory | Self::Draws { .. } | Self::Unsolved { .. } => None,
+        }
+    }
+}
+
 impl Fault for PropagationError {
     fn code(&self) -> &'static str {
         match self {
