@@ -4,9 +4,9 @@ use super::correlation::Correlations;
 use super::{Input, Spread};
 
 /// Step of a difference, as a share of the standard uncertainty.
-const STEP: f64 = 0.01;
+const STEP: f64 = 1e-3;
 /// Least step, as a share of the value: a shorter one drowns in rounding.
-const LEAST_STEP: f64 = 1e-6;
+const LEAST_STEP: f64 = 1e-5;
 
 /// An input near which the function has no result, and why.
 #[derive(Clone, Debug, PartialEq)]
@@ -28,7 +28,7 @@ pub struct Linear {
 
 impl Linear {
     /// Derivatives of a function by its inputs, at their estimates, where its outputs are `base`. The differences are
-    /// central, over a hundredth of a standard uncertainty on both sides; one-sided and of the same order where an
+    /// central, over a thousandth of a standard uncertainty on both sides; one-sided and of the same order where an
     /// input that cannot be negative lies nearer to zero than that. An output that is not a number on either side has
     /// no derivative.
     ///
