@@ -183,7 +183,7 @@ pub struct Contribution {
     #[schema(nullable = false)]
     pub solid: Option<String>,
     /// JSON Pointer of the input in the request; or `solubility_constant` or `ph_scale`.
-    pub from: String,
+    pub input: String,
     /// Standard uncertainty of the input, in its own unit.
     pub standard_uncertainty: f64,
     /// By how much the result moves for one unit of the input.

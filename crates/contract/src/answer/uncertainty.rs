@@ -209,14 +209,14 @@ impl Plan {
                 continue;
             }
             let shares = linear.shares(result.at).unwrap_or_else(|| vec![0.0; self.inputs.len()]);
-            let (of, from) = match result.solid {
+            let (of, own) = match result.solid {
                 Some(_) => (ContributionOf::Si, "solubility_constant"),
                 None => (ContributionOf::Ph, "ph_scale"),
             };
-            let row = |from: &str, standard_uncertainty: f64, sensitivity: f64, share: f64| Contribution {
+            let row = |input: &str, standard_uncertainty: f64, sensitivity: f64, share: f64| Contribution {
                 of,
                 solid: result.solid.map(|solid| solid.id.to_owned()),
-                from: from.to_owned(),
+                input: input.to_owned(),
                 standard_uncertainty,
                 sensitivity,
                 share_percent: 100.0 * share,
@@ -231,7 +231,7 @@ impl Plan {
             if result.added > 0.0 {
                 // an index falls by what the constant rises
                 let slope = if result.solid.is_some() { -1.0 } else { 1.0 };
-                rows.push(row(from, result.added, slope, part(result.added)));
+                rows.push(row(own, result.added, slope, part(result.added)));
             }
             rows.sort_by(|one, other| other.share_percent.total_cmp(&one.share_percent));
             all.extend(rows);

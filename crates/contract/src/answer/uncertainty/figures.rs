@@ -99,7 +99,8 @@ impl Layout {
     /// The numbers of a water; what it lacks is no number.
     pub(super) fn numbers(&self, trial: &Trial) -> Vec<f64> {
         let figures = self.figures.iter().map(|figure| (figure.of)(&trial.water));
-        let ions = self.ions.iter().map(|id| trial.water.ions.get(id).map(|ion| ion.mg_per_l));
+        // what is not dissolved is not listed
+        let ions = self.ions.iter().map(|id| Some(trial.water.ions.get(id).map_or(0.0, |ion| ion.mg_per_l)));
         let index = |solid: &&'static Solid| {
             trial.solved.as_ref().and_then(|solved| saturation::of(&solved.state, solid)).map(|one| one.index)
         };
