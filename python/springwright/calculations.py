@@ -79,6 +79,7 @@ def mix(
     parts: Sequence[ask.MixturePart] | None = None,
     temperature_c: float | None = None,
     co2: ask.Co2 | None = None,
+    uncertainty: ask.Uncertainty | None = None,
     strict: bool | None = None,
 ) -> Mixture:
     """The water that results when waters are poured together.
@@ -88,6 +89,7 @@ def mix(
         parts: what is poured, in any order: `water`, and `volume_l` or `mass_kg` of it.
         temperature_c: temperature of the finished water in °C; 20 unless given.
         co2: how its carbon dioxide is held; `closed` unless given.
+        uncertainty: how the uncertainties of the inputs are carried into the answer.
         strict: refuse every assumption.
 
     Raises:
@@ -103,7 +105,7 @@ def mix(
     >>> round(made.water.ions["Ca"].mg_per_l, 1)
     20.0
     """
-    stated = {"parts": parts, "temperature_c": temperature_c, "co2": co2, "strict": strict}
+    stated = {"parts": parts, "temperature_c": temperature_c, "co2": co2, "uncertainty": uncertainty, "strict": strict}
     return _calculate(Mixture, "mixture", request, stated)
 
 
@@ -114,6 +116,7 @@ def speciate(
     water: ask.SourceWater | None = None,
     temperature_c: float | None = None,
     co2: ask.Co2 | None = None,
+    uncertainty: ask.Uncertainty | None = None,
     strict: bool | None = None,
 ) -> Speciation:
     """What stands in a water, species by species, with its pH and all that follows.
@@ -125,6 +128,7 @@ def speciate(
         water: the water.
         temperature_c: temperature to which it is brought, in °C; its own unless given.
         co2: how its carbon dioxide is held; `closed` unless given.
+        uncertainty: how the uncertainties of the inputs are carried into the answer.
         strict: refuse every assumption.
 
     Raises:
@@ -137,7 +141,7 @@ def speciate(
     >>> 8 < springwright.speciate(water=soda).water.ph < 9
     True
     """
-    stated = {"water": water, "temperature_c": temperature_c, "co2": co2, "strict": strict}
+    stated = {"water": water, "temperature_c": temperature_c, "co2": co2, "uncertainty": uncertainty, "strict": strict}
     return _calculate(Speciation, "speciation", request, stated)
 
 
@@ -150,6 +154,7 @@ def saturation(
     co2: ask.Co2 | None = None,
     solids: Sequence[str] | None = None,
     temperatures_c: Sequence[float] | None = None,
+    uncertainty: ask.Uncertainty | None = None,
     strict: bool | None = None,
 ) -> Saturation:
     """How far a water stands from the solids that it could make.
@@ -161,6 +166,7 @@ def saturation(
         co2: how its carbon dioxide is held; `closed` unless given.
         solids: the solids that are asked for; every one that the water could make unless given.
         temperatures_c: further temperatures in °C at which the same water, closed, is judged too.
+        uncertainty: how the uncertainties of the inputs are carried into the answer.
         strict: refuse every assumption.
 
     Raises:
@@ -183,6 +189,7 @@ def saturation(
         "co2": co2,
         "solids": solids,
         "temperatures_c": temperatures_c,
+        "uncertainty": uncertainty,
         "strict": strict,
     }
     return _calculate(Saturation, "saturation", request, stated)

@@ -26,6 +26,8 @@ pub mod blend;
 
 pub mod water;
 
+pub mod uncertainty;
+
 pub mod said;
 
 pub mod provenance;

@@ -7,6 +7,7 @@ use crate::co2::Co2;
 use crate::provenance::Provenance;
 use crate::said::{Assumption, Caution, Finding, NotJudged};
 use crate::source_water::SourceWater;
+use crate::uncertainty::Uncertainty;
 use crate::water::Water;
 
 /// Asks how far a water stands from the solids that it could make.
@@ -31,6 +32,10 @@ pub struct SaturationRequest {
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false, max_items = 100)]
     pub temperatures_c: Option<Vec<f64>>,
+    /// Carry the uncertainties of the inputs into the answer.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub uncertainty: Option<Uncertainty>,
     /// Refuse every assumption.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
@@ -66,6 +71,10 @@ pub struct SaturationAt {
     pub temperature_c: f64,
     /// pH there.
     pub ph: f64,
+    /// Standard uncertainty of that pH; where `uncertainty` was asked.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub ph_uncertainty: Option<f64>,
     /// Each solid.
     pub saturation: Vec<SolidSaturation>,
 }
@@ -86,6 +95,10 @@ pub struct SolidSaturation {
     pub log_k: f64,
     /// Standard uncertainty of that constant.
     pub log_k_uncertainty: f64,
+    /// Standard uncertainty of the index, that of the constant combined in; where `uncertainty` was asked.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub si_uncertainty: Option<f64>,
     /// Whether the temperature lies within the measurements of the constant.
     pub measured: bool,
     /// Where the constant comes from.

@@ -34,6 +34,10 @@ pub struct SourceWater {
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false, minimum = 0.0, maximum = 14.0)]
     pub ph: Option<f64>,
+    /// Standard uncertainty of that pH.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false, minimum = 0.0, maximum = 2.0)]
+    pub ph_uncertainty: Option<f64>,
     /// Temperature of the water as analysed and poured, in °C; 20 unless given (an assumption).
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false, minimum = 0.0, maximum = 60.0)]

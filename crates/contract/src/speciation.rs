@@ -7,6 +7,7 @@ use crate::co2::Co2;
 use crate::provenance::Provenance;
 use crate::said::{Assumption, Caution, Finding, NotJudged};
 use crate::source_water::SourceWater;
+use crate::uncertainty::Uncertainty;
 use crate::water::Water;
 
 /// Asks for the equilibrium of a water. Two quantities of the carbonate system must be known: of alkalinity, pH, `dic`
@@ -24,6 +25,10 @@ pub struct SpeciationRequest {
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub co2: Option<Co2>,
+    /// Carry the uncertainties of the inputs into the answer.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub uncertainty: Option<Uncertainty>,
     /// Refuse every assumption.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]

@@ -5,6 +5,8 @@ use std::collections::BTreeMap;
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
+use crate::uncertainty::WaterUncertainty;
+
 /// A water as answered. Fields that were not computed are absent.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct Water {
@@ -99,6 +101,10 @@ pub struct Water {
     pub saturation: Vec<SaturationIndex>,
     /// What does not close, as a share of the whole.
     pub residuals: Residuals,
+    /// Standard uncertainties under the keys of this water; where the request asks with `uncertainty`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub uncertainty: Option<WaterUncertainty>,
 }
 
 /// One component of a water.
@@ -117,7 +123,7 @@ pub struct Ion {
 }
 
 /// Hardness, in mg/L as CaCO3.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, ToSchema)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct Hardness {
     /// All of calcium and magnesium.
     pub total: f64,
@@ -145,7 +151,7 @@ pub struct Residuals {
 }
 
 /// Electrolytic conductivity, in µS/cm.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, ToSchema)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct Conductivity {
     /// Of the same closed water solved at 25 °C; no temperature factor stands behind it.
     pub at_25c: f64,

@@ -155,6 +155,99 @@ class SaturationIndex(Noun):
     )
 
 
+# The results whose uncertainty is taken apart.
+ContributionOf: TypeAlias = Literal["ph", "si"]
+
+
+class Contribution(Noun):
+    """What one input contributes to the uncertainty of one result."""
+
+    __slots__ = ()
+
+    of: Field[ContributionOf] = needed(a_word("ph", "si"), "The result.")
+    input = needed(
+        a_text,
+        "JSON Pointer of the input in the request; or `solubility_constant` or `ph_scale`.",
+    )
+    standard_uncertainty = needed(a_number, "Standard uncertainty of the input, in its own unit.")
+    sensitivity = needed(a_number, "By how much the result moves for one unit of the input.")
+    share_percent = needed(
+        a_number,
+        "Share in the variance of the result, in percent; they add up to 100. Correlated inputs share what "
+        "they have in common, so that one may be negative.",
+    )
+    solid = maybe(a_text, "The solid, where the result is an index.")
+
+
+class IonUncertainty(Noun):
+    """Standard uncertainties of a component of a water."""
+
+    __slots__ = ()
+
+    mg_per_l = needed(a_number, "In mg/L.")
+    mmol_per_l = needed(a_number, "In mmol/L.")
+    meq_per_l = maybe(a_number, "In meq/L; absent for what carries no charge of its own.")
+
+
+# How uncertainties are carried.
+UncertaintyMethod: TypeAlias = Literal["linear", "monte_carlo"]
+
+
+class SaturationIndexUncertainty(Noun):
+    """Standard uncertainty of a saturation index."""
+
+    __slots__ = ()
+
+    solid = needed(a_text, "The solid.")
+    si = needed(a_number, "Of the index: both parts below, combined in quadrature.")
+    of_inputs = needed(a_number, "The part that the inputs bring.")
+    of_constant = needed(a_number, "The part that the solubility constant of the solid brings.")
+
+
+class WaterUncertainty(Noun):
+    """Standard uncertainties (k = 1) of a water, under the keys of the water. What has none is absent."""
+
+    __slots__ = ()
+
+    method: Field[UncertaintyMethod] = needed(a_word("linear", "monte_carlo"), "How they were carried.")
+    ions = needed(by_name(one(IonUncertainty)), "Of what is dissolved, by component.")
+    alkalinity_meq_per_l = maybe(a_number, "Of the alkalinity, in meq/L.")
+    alkalinity_mg_per_l_hco3 = maybe(a_number, "The same expressed as HCO3, in mg/L.")
+    charge_balance_half_sum_percent = maybe(a_number, "The same by the other convention, in percent.")
+    charge_balance_percent = maybe(a_number, "Of the charge balance, in percent.")
+    co2_mg_per_l = maybe(a_number, "Of the free carbon dioxide, in mg/L.")
+    conductivity_us_per_cm = maybe(
+        one(Conductivity),
+        "Of the conductivity, in µS/cm, as far as it comes from the composition.",
+    )
+    contributions = maybe_empty(
+        each(one(Contribution)),
+        "How much each input contributes to the pH and to each saturation index: per result, the greatest "
+        "first. By the law of propagation, whatever the method.",
+    )
+    density_kg_per_l = maybe(a_number, "Of the density, in kg/L, as far as it comes from the composition.")
+    dic_mmol_per_l = maybe(a_number, "Of all dissolved carbonate, in mmol/L.")
+    draws = maybe(a_count, "Number of draws, where draws were made.")
+    gauge_bar = maybe(a_number, "Of the pressure in the headspace, in bar.")
+    hardness_mg_per_l_caco3 = maybe(one(Hardness), "Of the hardness, in mg/L as CaCO3.")
+    ionic_strength_mol_per_kg = maybe(a_number, "Of the ionic strength, in mol/kg.")
+    osmolality_mosmol_per_kg = maybe(a_number, "Of the osmolality, in mmol of particles per kg of water.")
+    pco2_bar = maybe(a_number, "Of its partial pressure, in bar.")
+    ph = maybe(
+        a_number,
+        "Of the pH. Above an ionic strength of 0.1 mol/kg the choice of the pH scale is combined into it: "
+        "0.05 at 1 mol/kg, 0.1 at 3.",
+    )
+    ph_in_air = maybe(a_number, "Of the pH in balance with air; the choice of the scale as in `ph`.")
+    residue_180c_mg_per_l = maybe(a_number, "Of the residue after drying at 180 °C, in mg/L.")
+    saturation = maybe_empty(
+        each(one(SaturationIndexUncertainty)),
+        "Of the saturation indices, in the order of the water.",
+    )
+    seed = maybe(a_count, "The stream of the draws.")
+    tds_mg_per_l = maybe(a_number, "Of the sum of what is dissolved, in mg/L.")
+
+
 class Water(Noun):
     """A water as answered. Fields that were not computed are absent."""
 
@@ -217,5 +310,9 @@ class Water(Noun):
     tds_mg_per_l = maybe(
         a_number,
         "Sum of what is dissolved, in mg/L, alkalinity counted as hydrogencarbonate.",
+    )
+    uncertainty = maybe(
+        one(WaterUncertainty),
+        "Standard uncertainties under the keys of this water; where the request asks with `uncertainty`.",
     )
     volume_l = maybe(a_number, "Volume in litres.")

@@ -5,7 +5,7 @@ Written by generate/nouns.py from openapi/springwright.json.
 
 from __future__ import annotations
 
-from .._noun import Noun, maybe_empty, needed
+from .._noun import Noun, maybe, maybe_empty, needed
 from .._read import a_number, a_text, each, one, yes_or_no
 from .parts import Assumption, Caution, Finding, NotJudged, Provenance, Water
 
@@ -30,6 +30,11 @@ class SolidSaturation(Noun):
     log_k_uncertainty = needed(a_number, "Standard uncertainty of that constant.")
     measured = needed(yes_or_no, "Whether the temperature lies within the measurements of the constant.")
     source = needed(a_text, "Where the constant comes from.")
+    si_uncertainty = maybe(
+        a_number,
+        "Standard uncertainty of the index, that of the constant combined in; where `uncertainty` was "
+        "asked.",
+    )
 
 
 class SaturationAt(Noun):
@@ -40,6 +45,7 @@ class SaturationAt(Noun):
     temperature_c = needed(a_number, "Temperature in °C.")
     ph = needed(a_number, "pH there.")
     saturation = needed(each(one(SolidSaturation)), "Each solid.")
+    ph_uncertainty = maybe(a_number, "Standard uncertainty of that pH; where `uncertainty` was asked.")
 
 
 class Saturation(Noun):

@@ -6,7 +6,20 @@ Written by generate/nouns.py from openapi/springwright.json.
 from .blend import Balance, BlendRequest, CountedBy, Objective, SaltChoice, Wish
 from .conversion import ConversionRequest
 from .mixture import MixturePart, MixtureRequest
-from .parts import AddedSalt, Amount, Analysis, Co2, Co2State, Comparator, Measured, MissingRule, SourceWater
+from .parts import (
+    AddedSalt,
+    Amount,
+    Analysis,
+    Co2,
+    Co2State,
+    Comparator,
+    Correlation,
+    Measured,
+    MissingRule,
+    SourceWater,
+    Uncertainty,
+    UncertaintyMethod,
+)
 from .saturation import SaturationRequest
 from .speciation import SpeciationRequest
 
@@ -20,6 +33,7 @@ __all__ = [
     "Co2State",
     "Comparator",
     "ConversionRequest",
+    "Correlation",
     "CountedBy",
     "Measured",
     "MissingRule",
@@ -30,5 +44,7 @@ __all__ = [
     "SaturationRequest",
     "SourceWater",
     "SpeciationRequest",
+    "Uncertainty",
+    "UncertaintyMethod",
     "Wish",
 ]

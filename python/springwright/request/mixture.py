@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Required, TypedDict
 
-from .parts import Co2, SourceWater
+from .parts import Co2, SourceWater, Uncertainty
 
 
 class MixturePart(TypedDict, total=False):
@@ -33,3 +33,5 @@ class MixtureRequest(TypedDict, total=False):
     """Refuse every assumption."""
     temperature_c: float
     """Temperature of the finished water in °C; 20 unless given (an assumption)."""
+    uncertainty: Uncertainty
+    """Carry the uncertainties of the inputs into the answer."""

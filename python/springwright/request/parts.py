@@ -113,9 +113,44 @@ class SourceWater(TypedDict, total=False):
     """What people call it."""
     ph: float
     """pH as measured, at `temperature_c`. With the alkalinity it tells how much carbonate the water holds."""
+    ph_uncertainty: float
+    """Standard uncertainty of that pH."""
     price_per_1000_l: float
     """Price of 1000 litres, in the currency of the request."""
     pure: bool
     """Water without solutes. It must be said; nothing is ever taken as pure in silence."""
     temperature_c: float
     """Temperature of the water as analysed and poured, in °C; 20 unless given (an assumption)."""
+
+
+class Correlation(TypedDict, total=False):
+    """Two inputs that err together."""
+
+    between: Required[Sequence[str]]
+    """JSON Pointers of the two inputs in this request, such as `/water/analysis/Ca`."""
+    coefficient: Required[float]
+    """Correlation coefficient."""
+
+
+# How uncertainties are carried.
+UncertaintyMethod: TypeAlias = Literal["linear", "monte_carlo"]
+
+
+class Uncertainty(TypedDict, total=False):
+    """Asks that the uncertainties of the inputs are carried into the answer. Inputs with an uncertainty are
+    the amounts of an analysis that state one, a pH with `ph_uncertainty`, and an amount stated only as
+    less than a limit, which may lie anywhere from nothing to it (a uniform distribution). Of the model the
+    constants of the solids and, above an ionic strength of 0.1 mol/kg, the choice of the pH scale are
+    counted; its other constants are not.
+    """
+
+    method: Required[UncertaintyMethod]
+    """How they are carried."""
+    correlations: Sequence[Correlation]
+    """Inputs that err together; all others are taken as independent."""
+    draws: int
+    """Number of draws of `monte_carlo`; 10000 unless given."""
+    seed: int
+    """Picks another stream of draws of `monte_carlo`; 1 unless given. The same request with the same seed
+    gives the same answer everywhere.
+    """

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Required, TypedDict
 
-from .parts import Co2, SourceWater
+from .parts import Co2, SourceWater, Uncertainty
 
 
 class SaturationRequest(TypedDict, total=False):
@@ -26,3 +26,5 @@ class SaturationRequest(TypedDict, total=False):
     """Temperature to which the water is brought, in °C; its own unless given."""
     temperatures_c: Sequence[float]
     """Further temperatures in °C at which the same water, closed, is judged too."""
+    uncertainty: Uncertainty
+    """Carry the uncertainties of the inputs into the answer."""

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import Required, TypedDict
 
-from .parts import Co2, SourceWater
+from .parts import Co2, SourceWater, Uncertainty
 
 
 class SpeciationRequest(TypedDict, total=False):
@@ -23,3 +23,5 @@ class SpeciationRequest(TypedDict, total=False):
     """Refuse every assumption."""
     temperature_c: float
     """Temperature to which the water is brought, in °C; its own unless given."""
+    uncertainty: Uncertainty
+    """Carry the uncertainties of the inputs into the answer."""

@@ -42,12 +42,7 @@ impl Totals {
     /// # Errors
     /// Every fault of the analysis at once.
     pub fn of(analysis: &Analysis) -> Result<Reckoned, Vec<CompositionError>> {
-        let faults = plain_faults(analysis);
-        if !faults.is_empty() {
-            return Err(faults);
-        }
-        let temperature_c = analysis.temperature_c.unwrap_or(USUAL_TEMPERATURE_C);
-        let (totals, density) = settle(analysis, temperature_c)?;
+        let (totals, density, temperature_c) = reckon(analysis)?;
         let assumptions = remarks::assumptions(analysis, &totals, density);
         let mut findings = remarks::disagreements(analysis, density);
         if let Ok(balance) = ChargeBalance::of(&totals) {
@@ -55,6 +50,26 @@ impl Totals {
         }
         Ok(Reckoned { totals, temperature_c, assumptions, findings })
     }
+
+    /// Totals of an analysis and the temperature of its litres in °C, as [`Totals::of`] but without a word on it: for
+    /// the same sheet reckoned many times over.
+    ///
+    /// # Errors
+    /// As [`Totals::of`].
+    pub fn reckoned(analysis: &Analysis) -> Result<(Totals, f64), Vec<CompositionError>> {
+        reckon(analysis).map(|(totals, _, temperature_c)| (totals, temperature_c))
+    }
+}
+
+/// Totals, density and the temperature of the litres of an analysis.
+fn reckon(analysis: &Analysis) -> Result<(Totals, Density, f64), Vec<CompositionError>> {
+    let faults = plain_faults(analysis);
+    if !faults.is_empty() {
+        return Err(faults);
+    }
+    let temperature_c = analysis.temperature_c.unwrap_or(USUAL_TEMPERATURE_C);
+    let (totals, density) = settle(analysis, temperature_c)?;
+    Ok((totals, density, temperature_c))
 }
 
 /// Faults that show without any reckoning.

@@ -1,9 +1,10 @@
 //! Appendix: numerical methods. No word of chemistry stands here.
 //!
-//! One question is answered: which whole numbers of steps (and which real shares) bring a list of rows closest to
+//! One question is answered first: which whole numbers of steps (and which real shares) bring a list of rows closest to
 //! zero, while other rows keep within bounds and at most so many columns are used? [`solve`] answers it with a
 //! proved distance to the optimum, [`solve_lexicographic`] does so for several objectives in order of priority,
 //! [`feasibility`] and [`smallest_relaxation`] explain why nothing fits, [`relaxed`] gives the prices of the rows.
+//! Beside it stands [`propagation`]: how uncertainties of inputs become uncertainties of outputs.
 //!
 //! The search counts its work and never looks at a clock; it uses only + − × ÷ and square roots in a fixed order,
 //! so that the same problem gives the same bits everywhere.
@@ -39,7 +40,7 @@ mod lexicographic;
 mod prices;
 mod problem;
 mod program;
-
+pub mod propagation;
 mod search;
 mod smallest;
 mod sweep;

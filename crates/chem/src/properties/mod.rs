@@ -7,6 +7,8 @@ pub mod conductivity;
 
 pub mod osmolality;
 
+pub mod ph_scale;
+
 mod fault;
 pub mod solved_water;
 

@@ -15,7 +15,7 @@ use springwright_chem::quantity::{Dimension, QuantityError, Subject};
 
 use super::amounts;
 use super::faults::fault;
-use super::source::reported;
+use super::sheet::reported;
 use crate::measured::Measured;
 use crate::problem::Fault;
 use crate::reading::below;
@@ -106,18 +106,24 @@ impl Sheet {
     ) -> Result<(SolvedWater, Vec<Known>), StateError> {
         const ROUNDS: usize = 30;
         let model = Model::at_celsius(water.temperature_c())?;
-        let mut litre = water.clone();
+        let figures = |litre: &Solution| -> Result<Vec<Known>, StateError> {
+            let mut known = self.stated(water, litre);
+            known.extend(gas.map(|gas| gas.known(&model, litre.water_kg_per_l())).transpose()?);
+            Ok(known)
+        };
+        let mut known = figures(water)?;
+        let mut water_kg_per_l = water.water_kg_per_l();
         let mut round = 0;
         loop {
-            let mut known = self.stated(water, &litre);
-            known.extend(gas.map(|gas| gas.known(&model, litre.water_kg_per_l())).transpose()?);
             let solved = with_measured(water, known[0], known[1])?;
             round += 1;
-            let moved = (solved.solution.water_kg_per_l() / litre.water_kg_per_l() - 1.0).abs();
-            if moved < 1e-14 || round == ROUNDS {
+            let moved = (solved.solution.water_kg_per_l() / water_kg_per_l - 1.0).abs();
+            let next = figures(&solved.solution)?;
+            // where no figure is per litre the first round says it all
+            if next == known || moved < 1e-14 || round == ROUNDS {
                 return Ok((solved, known[2..].to_vec()));
             }
-            litre = solved.solution;
+            (known, water_kg_per_l) = (next, solved.solution.water_kg_per_l());
         }
     }
 

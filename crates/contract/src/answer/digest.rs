@@ -40,8 +40,13 @@ pub(super) fn provenance(model: &str, request: &Value) -> Provenance {
 
 /// SHA-256 of the canonical form (RFC 8785) of a request, in hex.
 fn request_digest(request: &Value) -> String {
+    hex(&request_key(request))
+}
+
+/// The same as bytes.
+pub(super) fn request_key(request: &Value) -> [u8; 32] {
     let canonical = serde_json_canonicalizer::to_vec(request).unwrap_or_default();
-    hex(&Sha256::digest(canonical))
+    Sha256::digest(canonical).into()
 }
 
 fn hex(bytes: &[u8]) -> String {

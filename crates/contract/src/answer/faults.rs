@@ -31,6 +31,17 @@ pub(super) fn out_of_place(pointer: &str, field: &str, place: &str) -> Fault {
     own(pointer, "field_out_of_place", format!("'{field}' says nothing of {place}"), "leave it out")
 }
 
+/// Both results, or the faults of both.
+pub(super) fn both<A, B>(
+    one: Result<A, Vec<Fault>>,
+    other: Result<B, Vec<Fault>>,
+) -> Result<(A, B), Vec<Fault>> {
+    match (one, other) {
+        (Ok(one), Ok(other)) => Ok((one, other)),
+        (one, other) => Err([one.err(), other.err()].into_iter().flatten().flatten().collect()),
+    }
+}
+
 /// The known word that is nearest to a written one, where one is near enough to be meant.
 pub(crate) fn nearest<'a>(written: &str, known: impl Iterator<Item = &'a str>) -> Option<&'a str> {
     let lower = written.to_lowercase();

@@ -4,11 +4,13 @@ use springwright_chem::composition::closure::Closure;
 use springwright_chem::composition::mixing::mix;
 use springwright_chem::composition::solids;
 use springwright_chem::composition::state::Solution;
-use springwright_chem::properties::Held;
 
-use super::faults::{fault, own};
+use super::faults::{both, fault, own};
+use super::sheet::Sheet;
 use super::source::{self, Source};
-use super::{co2, said, state};
+use super::state::{self, Answered};
+use super::uncertainty::{Plan, Trial};
+use super::{co2, said};
 use crate::mixture::{MixtureAnswer, MixturePart, MixtureRequest};
 use crate::problem::Fault;
 use crate::reading::{Read, below};
@@ -20,32 +22,31 @@ pub(super) const USUAL_TEMPERATURE_C: f64 = 20.0;
 /// The water that results when waters are poured together.
 pub(super) fn answer(read: Read<MixtureRequest>) -> Result<MixtureAnswer, Vec<Fault>> {
     let Read { request, value, mut assumptions, .. } = read;
-    let (mut parts, mut findings, mut faults) = (Vec::new(), Vec::new(), Vec::new());
-    for (at, part) in request.parts.iter().enumerate() {
-        let pointer = below("/parts", at);
-        match read_part(part, &pointer, &mut assumptions, &mut findings) {
-            Ok(read) => parts.push(read),
-            Err(own) => faults.extend(own),
-        }
-    }
-    let held = co2::read(request.co2.as_ref(), "/co2", &mut assumptions).unwrap_or_else(|own| {
-        faults.extend(own);
-        Held::Closed
+    let mut findings = Vec::new();
+    let parts = parts(&request, &mut assumptions, &mut findings);
+    let plan = parts.and_then(|parts| {
+        let sheets: Vec<_> = parts.iter().map(|part| &part.sheet).collect();
+        let asked = request.uncertainty.as_ref();
+        Plan::read(asked, &sheets, &value, &mut assumptions, &mut findings).map(|plan| (parts, plan))
     });
-    if !faults.is_empty() {
-        return Err(faults);
-    }
+    let held = co2::read(request.co2.as_ref(), "/co2", &mut assumptions);
+    let ((parts, plan), held) = both(plan, held)?;
     let temperature_c = temperature(request.temperature_c, &mut assumptions);
-    let pairs: Vec<_> = parts.iter().map(|(kg, source)| (*kg, source.water.totals())).collect();
-    let whole = |error| vec![fault("/parts", &error)];
-    let mixed = mix(&pairs).and_then(|totals| Solution::new(totals, temperature_c)).map_err(whole)?;
+    let amounts: Vec<Amount> = parts.iter().map(|part| part.amount).collect();
+    let sources: Vec<Source> = parts.into_iter().map(|part| part.source).collect();
+    let Poured { mixed, water_kg, closure } = pour(&amounts, &sources, temperature_c)?;
     said::strictly(request.strict, &assumptions)?;
-    let water_kg: f64 = pairs.iter().map(|(kg, _)| kg).sum();
-    let closure = Closure::of(&pairs, water_kg, mixed.totals());
     let volume_l = |water: &Solution| Some(water_kg / water.water_kg_per_l());
-    let unsolved = parts.iter().find_map(|(_, source)| source.unsolved.as_ref());
-    let answered = state::answered(&mixed, volume_l, held, closure, unsolved)?;
+    let unsolved = sources.iter().find_map(|source| source.unsolved.as_ref());
+    let mut answered = state::answered(&mixed, volume_l, held, closure, unsolved)?;
     findings.extend(solids::findings(mixed.totals()).iter().map(|found| said::finding("", found)));
+    if let Some(plan) = plan {
+        let Answered { water, not_judged, .. } = &mut answered;
+        plan.carry(water, &mut findings, not_judged, |sheets| {
+            let sources: Vec<Source> = sheets.iter().map(source::of_moved).collect::<Result<_, _>>()?;
+            Ok(Trial::held(&pour(&amounts, &sources, temperature_c)?.mixed, held))
+        })?;
+    }
     let provenance = answered.provenance(&value);
     findings.extend(answered.findings);
     Ok(MixtureAnswer {
@@ -56,6 +57,59 @@ pub(super) fn answer(read: Read<MixtureRequest>) -> Result<MixtureAnswer, Vec<Fa
         cautions: said::cautions(&mixed),
         provenance,
     })
+}
+
+/// How much is poured of a water.
+#[derive(Clone, Copy, Debug, PartialEq)]
+enum Amount {
+    Litres(f64),
+    Kilograms(f64),
+}
+
+/// A water that is poured.
+struct Part {
+    amount: Amount,
+    sheet: Sheet,
+    source: Source,
+}
+
+/// Every part of the request, or every fault of them.
+fn parts(
+    request: &MixtureRequest,
+    assumptions: &mut Vec<Assumption>,
+    findings: &mut Vec<Finding>,
+) -> Result<Vec<Part>, Vec<Fault>> {
+    let (mut parts, mut faults) = (Vec::new(), Vec::new());
+    for (at, part) in request.parts.iter().enumerate() {
+        match read_part(part, &below("/parts", at), assumptions, findings) {
+            Ok(read) => parts.push(read),
+            Err(own) => faults.extend(own),
+        }
+    }
+    if faults.is_empty() { Ok(parts) } else { Err(faults) }
+}
+
+/// What results of pouring.
+struct Poured {
+    mixed: Solution,
+    water_kg: f64,
+    closure: Closure,
+}
+
+fn pour(amounts: &[Amount], sources: &[Source], temperature_c: f64) -> Result<Poured, Vec<Fault>> {
+    let kg = |(amount, source): (&Amount, &Source)| match amount {
+        Amount::Litres(volume_l) => volume_l * source.water.water_kg_per_l(),
+        Amount::Kilograms(mass_kg) => {
+            mass_kg * source.water.water_kg_per_l() / source.water.density_kg_per_l()
+        }
+    };
+    let masses = amounts.iter().zip(sources).map(kg);
+    let pairs: Vec<_> = masses.zip(sources).map(|(kg, source)| (kg, source.water.totals())).collect();
+    let whole = |error| vec![fault("/parts", &error)];
+    let mixed = mix(&pairs).and_then(|totals| Solution::new(totals, temperature_c)).map_err(whole)?;
+    let water_kg: f64 = pairs.iter().map(|(kg, _)| kg).sum();
+    let closure = Closure::of(&pairs, water_kg, mixed.totals());
+    Ok(Poured { mixed, water_kg, closure })
 }
 
 /// Temperature of the finished water, or the assumption that it is 20 °C.
@@ -71,41 +125,27 @@ pub(super) fn temperature(stated: Option<f64>, assumptions: &mut Vec<Assumption>
     })
 }
 
-/// One part: kg of its water (of H2O), and the water.
+/// One part: how much, and of which water.
 fn read_part(
     part: &MixturePart,
     pointer: &str,
     assumptions: &mut Vec<Assumption>,
     findings: &mut Vec<Finding>,
-) -> Result<(f64, Source), Vec<Fault>> {
+) -> Result<Part, Vec<Fault>> {
+    let fault = |code, message| Err(vec![own(pointer, code, message, "state one of them")]);
     let amount = match (part.volume_l, part.mass_kg) {
-        (Some(_), Some(_)) => Err(own(
-            pointer,
-            "amount_stated_twice",
-            "volume_l and mass_kg are both stated",
-            "state one of them",
-        )),
-        (None, None) => {
-            Err(own(pointer, "field_missing", "neither volume_l nor mass_kg is stated", "state one of them"))
-        }
-        one => Ok(one),
+        (Some(volume_l), None) => Ok(Amount::Litres(volume_l)),
+        (None, Some(mass_kg)) => Ok(Amount::Kilograms(mass_kg)),
+        (Some(_), Some(_)) => fault("amount_stated_twice", "volume_l and mass_kg are both stated"),
+        (None, None) => fault("field_missing", "neither volume_l nor mass_kg is stated"),
     };
-    let limits = source::limits_out_of_place(&part.water, &below(pointer, "water"));
-    let source = source::read(&part.water, &below(pointer, "water"), assumptions, findings);
-    let (source, amount) = match (source, amount) {
-        (Ok(source), Ok(amount)) if limits.is_empty() => (source, amount),
-        (source, amount) => {
-            let mut faults = limits;
-            faults.extend(source.err().unwrap_or_default());
-            faults.extend(amount.err());
-            return Err(faults);
-        }
-    };
-    let kg = match amount {
-        (Some(volume_l), _) => volume_l * source.water.water_kg_per_l(),
-        (None, mass_kg) => {
-            mass_kg.unwrap_or(0.0) * source.water.water_kg_per_l() / source.water.density_kg_per_l()
-        }
-    };
-    Ok((kg, source))
+    let at = below(pointer, "water");
+    let limits = source::limits_out_of_place(&part.water, &at);
+    let limits = if limits.is_empty() { Ok(()) } else { Err(limits) };
+    let water = Sheet::read(&part.water, &at, assumptions).and_then(|sheet| {
+        let source = source::of_sheet(&sheet, assumptions, findings)?;
+        Ok((sheet, source))
+    });
+    let (((), (sheet, source)), amount) = both(both(limits, water), amount)?;
+    Ok(Part { amount, sheet, source })
 }

@@ -12,9 +12,11 @@ mod faults;
 mod mixture;
 mod said;
 mod saturation;
+mod sheet;
 mod source;
 mod speciation;
 mod state;
+mod uncertainty;
 mod water;
 
 use std::sync::LazyLock;

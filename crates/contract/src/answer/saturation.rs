@@ -6,9 +6,9 @@ use springwright_chem::phases::solids::{self, Solid};
 use springwright_chem::properties::SolvedWater;
 use springwright_chem::sources;
 
-use super::faults::{fault, own};
-use super::speciation::{Solved, solve};
-use super::{said, state};
+use super::faults::{both, fault, own};
+use super::speciation::{Asked, Solved, solve};
+use super::{said, state, uncertainty};
 use crate::problem::Fault;
 use crate::reading::{Read, below};
 use crate::said::NotJudged;
@@ -17,21 +17,28 @@ use crate::saturation::{SaturationAnswer, SaturationAt, SaturationRequest, Solid
 /// How far a water stands from the solids that it could make.
 pub(super) fn answer(read: Read<SaturationRequest>) -> Result<SaturationAnswer, Vec<Fault>> {
     let Read { request, value, mut assumptions, .. } = read;
-    let asked = asked(request.solids.as_deref());
-    let solved = solve(&request.water, request.temperature_c, request.co2.as_ref(), &mut assumptions);
-    let (asked, solved) = match (asked, solved) {
-        (Ok(asked), Ok(solved)) => (asked, solved),
-        (asked, solved) => {
-            return Err([asked.err(), solved.err()].into_iter().flatten().flatten().collect());
-        }
+    let one = Asked {
+        water: &request.water,
+        temperature_c: request.temperature_c,
+        co2: request.co2.as_ref(),
+        uncertainty: request.uncertainty.as_ref(),
+        value: &value,
     };
-    let Solved { water, state, mut not_judged, findings } = solved;
+    let (asked, mut solved) = both(asked(request.solids.as_deref()), solve(&one, &mut assumptions))?;
+    let temperatures = request.temperatures_c.as_deref().unwrap_or_default();
     let mut at_temperatures = Vec::new();
-    for (at, celsius) in request.temperatures_c.iter().flatten().enumerate() {
-        at_temperatures.push(elsewhere(&state, *celsius, &asked, &below("/temperatures_c", at))?);
+    for (at, celsius) in temperatures.iter().enumerate() {
+        at_temperatures.push(elsewhere(&solved.state, *celsius, &asked, &below("/temperatures_c", at))?);
     }
     said::strictly(request.strict, &assumptions)?;
-    let found = indices(&state, &state.state, &asked);
+    let mut found = indices(&solved.state, &solved.state.state, &asked);
+    let mut known = solved.carry(|water| figures(water, temperatures, &asked))?.into_iter();
+    told(&mut found, &asked, &mut known);
+    for there in &mut at_temperatures {
+        there.ph_uncertainty = known.next().flatten().map(|u| uncertainty::of_ph(u, &solved.water));
+        told(&mut there.saturation, &asked, &mut known);
+    }
+    let Solved { water, state, mut not_judged, findings, .. } = solved;
     not_judged.extend(missing(request.solids.as_deref(), &found));
     Ok(SaturationAnswer {
         water,
@@ -85,6 +92,7 @@ fn index(one: &Saturation, celsius: f64) -> SolidSaturation {
         si_per_ion: one.per_ion,
         log_k: one.solid.log_k_at(celsius),
         log_k_uncertainty: one.uncertainty,
+        si_uncertainty: None,
         measured: one.measured,
         source: sources::citation(one.solid.source).to_owned(),
     }
@@ -98,7 +106,38 @@ fn elsewhere(
     pointer: &str,
 ) -> Result<SaturationAt, Vec<Fault>> {
     let state = water.closed_at(celsius).map_err(|error| vec![fault(pointer, &error)])?;
-    Ok(SaturationAt { temperature_c: celsius, ph: state.ph, saturation: indices(water, &state, asked) })
+    let saturation = indices(water, &state, asked);
+    Ok(SaturationAt { temperature_c: celsius, ph: state.ph, ph_uncertainty: None, saturation })
+}
+
+/// Every index that is asked for, here, and after the pH at each further temperature; no number where there is none.
+fn figures(water: &SolvedWater, temperatures: &[f64], asked: &[&'static Solid]) -> Vec<f64> {
+    let of = |state: Option<&Speciation>| {
+        let index = move |solid: &&'static Solid| {
+            state.and_then(|state| saturation::of(state, solid)).map_or(f64::NAN, |one| one.index)
+        };
+        asked.iter().map(index).collect::<Vec<_>>()
+    };
+    let there = temperatures.iter().flat_map(|celsius| {
+        let state = water.closed_at(*celsius).ok();
+        let ph = state.as_ref().map_or(f64::NAN, |state| state.ph);
+        core::iter::once(ph).chain(of(state.as_ref())).collect::<Vec<_>>()
+    });
+    of(Some(&water.state)).into_iter().chain(there).collect()
+}
+
+/// Puts the uncertainties of the indices that are asked for beside them, that of the constant combined in.
+fn told(
+    rows: &mut [SolidSaturation],
+    asked: &[&'static Solid],
+    known: &mut impl Iterator<Item = Option<f64>>,
+) {
+    for (solid, u) in asked.iter().zip(known) {
+        let row = rows.iter_mut().find(|row| row.solid == solid.id);
+        if let (Some(row), Some(u)) = (row, u) {
+            row.si_uncertainty = Some(uncertainty::together(u, row.log_k_uncertainty));
+        }
+    }
 }
 
 /// Solids that were asked for by name and whose parts are not all in the water.

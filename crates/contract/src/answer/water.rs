@@ -58,6 +58,18 @@ pub(super) fn solved(
     volume_l: Option<f64>,
     closure: Closure,
 ) -> (Water, Vec<NotJudged>) {
+    let (water, not_judged) = without_solids(solved, volume_l, closure);
+    let near = solved.saturation().into_iter().filter(|one| one.index >= NEAR || one.solid.id == "calcite");
+    let index = |one: Saturation| SaturationIndex { solid: one.solid.id.to_owned(), si: one.index };
+    (Water { saturation: near.map(index).collect(), ..water }, not_judged)
+}
+
+/// The same without the solids that it is near to.
+pub(super) fn without_solids(
+    solved: &SolvedWater,
+    volume_l: Option<f64>,
+    closure: Closure,
+) -> (Water, Vec<NotJudged>) {
     let SolvedWater { solution, state, .. } = solved;
     let mut not_judged = Vec::new();
     let mut judged = |what: &str, why: String| not_judged.push(NotJudged { what: what.to_owned(), why });
@@ -76,8 +88,6 @@ pub(super) fn solved(
             answer.ions.insert(component.id().to_owned(), ion(component, molality * litre));
         }
     }
-    let near = solved.saturation().into_iter().filter(|one| one.index >= NEAR || one.solid.id == "calcite");
-    let index = |one: Saturation| SaturationIndex { solid: one.solid.id.to_owned(), si: one.index };
     answer.residuals = Residuals {
         mass: closure.mass.max(state.residuals.mass),
         charge: closure.charge.max(state.residuals.charge),
@@ -94,7 +104,6 @@ pub(super) fn solved(
         osmolality_mosmol_per_kg: Some(1000.0 * solved.osmolality()),
         conductivity_us_per_cm: conductivity
             .map(|one| Conductivity { at_25c: one.at_25c, at_temperature: one.at_temperature }),
-        saturation: near.map(index).collect(),
         ..answer
     };
     (answer, not_judged)
