@@ -4,6 +4,7 @@
 mod blend;
 mod conversion;
 mod figure;
+mod figures;
 mod impossible;
 mod mixture;
 mod pour;
