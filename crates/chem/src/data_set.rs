@@ -15,6 +15,7 @@ static TABLES: &[(&str, &str)] = tables![
     "atomic_weights.tsv",
     "bases.tsv",
     "cautions.tsv",
+    "cautions_carbonation.tsv",
     "components.tsv",
     "conductivity_ions.tsv",
     "conductivity_pairs.tsv",

@@ -54,6 +54,59 @@ pub fn for_composition(mg_per_l: impl Fn(Component) -> f64) -> Vec<Caution> {
         .collect()
 }
 
+/// One row of the table of carbonation: a figure, the value above which it speaks, and its words.
+struct CarbonationRow {
+    code: &'static str,
+    of: Figure,
+    above: f64,
+    text: &'static str,
+    source: &'static str,
+}
+
+/// What a caution on carbonation hangs on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Figure {
+    GaugeBar,
+    Co2GramsPerL,
+}
+
+static CARBONATION_ROWS: LazyLock<Vec<CarbonationRow>> = LazyLock::new(|| {
+    Table::read(include_str!("../../data/cautions_carbonation.tsv"))
+        .rows()
+        .filter_map(|row| {
+            Some(CarbonationRow {
+                code: row.text("code"),
+                of: match row.text("of") {
+                    "gauge_bar" => Figure::GaugeBar,
+                    "co2_g_per_l" => Figure::Co2GramsPerL,
+                    _ => return None,
+                },
+                above: row.number("above")?,
+                text: row.text("text"),
+                source: row.text("source"),
+            })
+        })
+        .collect()
+});
+
+/// Cautions on carbon dioxide under pressure: by the highest gauge pressure that its vessel may see, bar, and by what
+/// a litre of the water takes up or gives off, g.
+pub fn for_carbonation(gauge_bar: f64, co2_g_per_l: f64) -> Vec<Caution> {
+    let figure = |row: &CarbonationRow| match row.of {
+        Figure::GaugeBar => gauge_bar,
+        Figure::Co2GramsPerL => co2_g_per_l,
+    };
+    CARBONATION_ROWS
+        .iter()
+        .filter(|row| figure(row) > row.above)
+        .map(|row| Caution {
+            code: row.code.to_owned(),
+            text: row.text.replace("{x}", &whole(figure(row))),
+            source: sources::citation(row.source).to_owned(),
+        })
+        .collect()
+}
+
 /// Cautions that stand on everything somebody makes to drink.
 pub fn standing() -> Vec<Caution> {
     let practice = "common practice, no published source";
@@ -111,7 +164,25 @@ mod tests {
     }
 
     #[test]
+    fn every_row_of_carbonation_is_read_and_its_source_resolves() {
+        let text = include_str!("../../data/cautions_carbonation.tsv");
+        assert_eq!(CARBONATION_ROWS.len(), text.lines().filter(|l| !l.starts_with('#')).count() - 1);
+        for row in CARBONATION_ROWS.iter() {
+            assert!(!sources::citation(row.source).is_empty(), "{}", row.source);
+        }
+    }
+
+    /// Directive 2014/68/EU, Article 1: pressure equipment is what may see more than 0.5 bar.
+    #[test]
+    fn the_pressure_directive_speaks_above_half_a_bar() {
+        let codes = |bar| for_carbonation(bar, 0.0).into_iter().map(|one| one.code).collect::<Vec<_>>();
+        assert!(!codes(0.5).contains(&"pressure_equipment".to_owned()));
+        assert!(codes(0.51).contains(&"pressure_equipment".to_owned()));
+    }
+
+    #[test]
     fn pure_water_calls_for_no_caution() {
         assert!(for_composition(|_| 0.0).is_empty());
+        assert!(for_carbonation(0.0, 0.0).is_empty());
     }
 }

@@ -67,6 +67,17 @@ pub fn air_pressure(altitude_m: f64) -> f64 {
     ATMOSPHERE * pow(1.0 - 2.255_77e-5 * altitude_m, 5.255_88)
 }
 
+/// Gauge pressure, bar, of a keg in which CO2 at a partial pressure in bar and the vapour of the water are all that
+/// stands over it, against the air outside at a height in m. Below zero where both together press less than the air does.
+pub fn gauge_bar(model: &Model, pco2_bar: f64, altitude_m: f64) -> f64 {
+    pco2_bar + (vapour_pressure(model.kelvin()) - air_pressure(altitude_m)) / 1e5
+}
+
+/// Volumes of CO2 (0 °C, 1 atm) dissolved in a volume of water: its molality, mol per kg, and the kg of water in a litre.
+pub fn volumes(co2: f64, water_kg_per_l: f64) -> f64 {
+    co2 * water_kg_per_l * NORMAL_VOLUME
+}
+
 /// A water in its bottle.
 #[derive(Clone, Debug)]
 pub struct Bottled {
@@ -209,6 +220,21 @@ mod tests {
                 );
             }
         }
+    }
+
+    /// Identity: the gauge that is read off a keg is the one that was set, and volumes are those that were asked (1e-12).
+    #[test]
+    fn a_gauge_reads_what_was_set() {
+        let model = model(7.0);
+        for (gauge, altitude_m) in [(0.0, 0.0), (2.5, 0.0), (2.5, 1600.0)] {
+            let keg = CarbonDioxide::Keg { gauge_bar: gauge, altitude_m };
+            let Known::Pco2(bar) = keg.known(&model, 1.0).unwrap() else { panic!("a keg states a pressure") };
+            assert!((gauge_bar(&model, bar, altitude_m) - gauge).abs() < 1e-12);
+        }
+        let Known::Co2(co2) = (CarbonDioxide::Volumes { volumes: 3.5 }).known(&model, 0.99).unwrap() else {
+            panic!("volumes state dissolved CO2")
+        };
+        assert!((volumes(co2, 0.99) - 3.5).abs() < 1e-12);
     }
 
     /// Trade chart: one volume at 60 °F under one atmosphere of CO2, 1.00 (Bunsen coefficient); 1.5 %. Frey 1958 at 1 atm

@@ -225,7 +225,10 @@ fn bottled(solution: &Solution, percent: f64, left_out: Vec<Component>) -> Resul
 }
 
 /// Ions of a water that the model has no constants for, where they are no more than traces.
-fn left_out(totals: &Totals) -> Result<Vec<Component>, StateError> {
+///
+/// # Errors
+/// More than a trace of one.
+pub fn left_out(totals: &Totals) -> Result<Vec<Component>, StateError> {
     let charge = |component: Component| {
         let charge = dissolved::form(component).charge.abs();
         (if charge > 0.0 { charge } else { 1.0 }) * totals.amount(component).abs()
