@@ -1,10 +1,12 @@
 //! The calculations: for each a method that asks once and one that asks many times.
 
 use springwright_contract::blend::{BlendAnswer, BlendRequest};
+use springwright_contract::carbonation::{CarbonationAnswer, CarbonationRequest};
 use springwright_contract::conversion::{ConversionAnswer, ConversionRequest};
 use springwright_contract::mixture::{MixtureAnswer, MixtureRequest};
 use springwright_contract::saturation::{SaturationAnswer, SaturationRequest};
 use springwright_contract::speciation::{SpeciationAnswer, SpeciationRequest};
+use springwright_contract::titration::{TitrationAnswer, TitrationRequest};
 
 use crate::client::Client;
 use crate::error::ClientError;
@@ -47,6 +49,10 @@ calculations! {
         "what stands in a water, species by species, with its pH and all that follows";
     saturation, saturation_bulk: "saturation", SaturationRequest => SaturationAnswer,
         "how far a water stands from the solids that it could make";
+    carbonate_to, carbonate_to_bulk: "carbonation", CarbonationRequest => CarbonationAnswer,
+        "how much carbon dioxide brings a water to a wanted state, and the pressure that keeps it there";
+    titrate, titrate_bulk: "titration", TitrationRequest => TitrationAnswer,
+        "what brings a water to a pH; a pH that is not reached is an answer";
     solve_blend, solve_blend_bulk: "blend", BlendRequest => BlendAnswer,
         "grams of salts on top of given waters; a blend that is `nearest` or `impossible` is an answer";
 }

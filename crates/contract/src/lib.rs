@@ -22,6 +22,10 @@ pub mod speciation;
 
 pub mod saturation;
 
+pub mod carbonation;
+
+pub mod titration;
+
 pub mod blend;
 
 pub mod water;

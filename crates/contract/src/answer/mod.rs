@@ -4,6 +4,7 @@
 pub mod amounts;
 mod blend;
 mod carbonate;
+mod carbonation;
 mod catalogue;
 mod co2;
 mod conversion;
@@ -16,6 +17,7 @@ mod sheet;
 mod source;
 mod speciation;
 mod state;
+mod titration;
 mod uncertainty;
 mod water;
 
@@ -27,12 +29,14 @@ use serde_json::value::RawValue;
 
 use crate::blend::BlendRequest;
 use crate::bulk::{BulkAnswer, RowStatus};
+use crate::carbonation::CarbonationRequest;
 use crate::conversion::ConversionRequest;
 use crate::mixture::MixtureRequest;
 use crate::problem::{Fault, Problem};
 use crate::reading::{self, Amounts, Read, SchemaSet};
 use crate::saturation::SaturationRequest;
 use crate::speciation::SpeciationRequest;
+use crate::titration::TitrationRequest;
 
 pub use catalogue::{salts, salts_json};
 pub use digest::{data_set, engine};
@@ -43,7 +47,7 @@ pub(crate) const TOTALS: &str = "totals";
 
 /// The names of the calculations, as they stand in paths and on the command line.
 pub fn calculations() -> &'static [&'static str] {
-    &["conversion", "mixture", "speciation", "saturation", "blend"]
+    &["conversion", "mixture", "speciation", "saturation", "carbonation", "titration", "blend"]
 }
 
 /// Answers a request: the body of `POST /v1/calculations/{name}`, the answer as JSON text.
@@ -67,6 +71,14 @@ pub fn calculate(name: &str, body: &[u8], amounts: Amounts) -> Result<String, Pr
         "saturation" => {
             static SCHEMAS: LazyLock<SchemaSet> = LazyLock::new(reading::schemas_of::<SaturationRequest>);
             respond(reading::read(body, &SCHEMAS, amounts)?, saturation::answer)
+        }
+        "carbonation" => {
+            static SCHEMAS: LazyLock<SchemaSet> = LazyLock::new(reading::schemas_of::<CarbonationRequest>);
+            respond(reading::read(body, &SCHEMAS, amounts)?, carbonation::answer)
+        }
+        "titration" => {
+            static SCHEMAS: LazyLock<SchemaSet> = LazyLock::new(reading::schemas_of::<TitrationRequest>);
+            respond(reading::read(body, &SCHEMAS, amounts)?, titration::answer)
         }
         "blend" => {
             static SCHEMAS: LazyLock<SchemaSet> = LazyLock::new(reading::schemas_of::<BlendRequest>);

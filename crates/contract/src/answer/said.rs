@@ -5,6 +5,7 @@ use springwright_chem::composition::assumption::Assumption as Assumed;
 use springwright_chem::composition::finding::Finding as Found;
 use springwright_chem::composition::state::Solution;
 use springwright_chem::fault::Fault as _;
+use springwright_chem::matter::catalogue::Salt;
 use springwright_chem::properties::StateError;
 use springwright_chem::sources;
 
@@ -52,18 +53,26 @@ pub(super) fn assumed(
 pub(super) fn cautions(finished: &Solution) -> Vec<Caution> {
     // Where a sheet is silent the salts alone are counted: what they bring is there, whatever else may be.
     let own = assessment::for_composition(|component| finished.mg_per_l(component)).into_iter();
-    let own = own.map(|caution| Caution { code: caution.code, text: caution.text, source: caution.source });
-    own.chain(standing()).collect()
+    own.map(caution).chain(standing()).collect()
 }
 
 /// The cautions that stand on everything to drink.
 pub(super) fn standing() -> Vec<Caution> {
-    let caution = |caution: assessment::Caution| Caution {
-        code: caution.code,
-        text: caution.text,
-        source: caution.source,
-    };
     assessment::standing().into_iter().map(caution).collect()
+}
+
+/// A caution of the chemistry.
+pub(super) fn caution(own: assessment::Caution) -> Caution {
+    Caution { code: own.code, text: own.text, source: own.source }
+}
+
+/// Cautions on handling a salt.
+pub(super) fn handling(salt: &Salt) -> impl Iterator<Item = Caution> + '_ {
+    salt.handling.iter().map(|handling| Caution {
+        code: format!("handling_{}", handling.hazard.word()),
+        text: format!("{}: {}", salt.name, handling.text),
+        source: sources::citation(handling.mark.source).to_owned(),
+    })
 }
 
 /// What totals alone do not judge, where the state of the water could not be solved.

@@ -48,9 +48,9 @@ pub(super) fn water(state: &Solution, volume_l: Option<f64>, closure: Closure) -
 }
 
 /// Highest pressure of carbon dioxide that is answered, bar.
-const MOST_PCO2_BAR: f64 = 10.0;
+pub(super) const MOST_PCO2_BAR: f64 = 10.0;
 /// Index from which on a solid is answered beside a water.
-const NEAR: f64 = -1.0;
+pub(super) const NEAR: f64 = -1.0;
 
 /// The answered form of a solved water, with what could not be judged of it.
 pub(super) fn solved(
@@ -99,7 +99,7 @@ pub(super) fn without_solids(
         dic_mmol_per_l: Some(state.dic * litre),
         co2_mg_per_l: Some(state.co2() * litre * CO2_MOLAR_MASS),
         pco2_bar: pressed.then_some(pco2_bar),
-        gauge_bar: solved.headspace.map(|headspace| headspace.gauge_bar),
+        gauge_bar: solved.headspace.filter(|_| pressed).map(|headspace| headspace.gauge_bar),
         ionic_strength_mol_per_kg: Some(state.ionic_strength),
         osmolality_mosmol_per_kg: Some(1000.0 * solved.osmolality()),
         conductivity_us_per_cm: conductivity

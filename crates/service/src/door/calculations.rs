@@ -2,10 +2,12 @@
 //! A calculation that the contract knows and that is missing here fails a test.
 
 use springwright_contract::blend::{BlendAnswer, BlendRequest};
+use springwright_contract::carbonation::{CarbonationAnswer, CarbonationRequest};
 use springwright_contract::conversion::{ConversionAnswer, ConversionRequest};
 use springwright_contract::mixture::{MixtureAnswer, MixtureRequest};
 use springwright_contract::saturation::{SaturationAnswer, SaturationRequest};
 use springwright_contract::speciation::{SpeciationAnswer, SpeciationRequest};
+use springwright_contract::titration::{TitrationAnswer, TitrationRequest};
 
 use super::operation::Shape;
 
@@ -35,7 +37,7 @@ macro_rules! example {
 
 /// Every calculation, in the order in which they are shown.
 pub fn calculations() -> Vec<Calculation> {
-    [amounts(), states(), formulation()].into_iter().flatten().collect()
+    [amounts(), states(), changes(), formulation()].into_iter().flatten().collect()
 }
 
 /// Amounts and waters, without a solved state of their own.
@@ -91,6 +93,36 @@ fn states() -> Vec<Calculation> {
             example: example!("saturation"),
             request: Shape::of::<SaturationRequest>(),
             answer: Shape::of::<SaturationAnswer>(),
+        },
+    ]
+}
+
+/// One water brought into another state.
+fn changes() -> Vec<Calculation> {
+    vec![
+        Calculation {
+            name: "carbonation",
+            id: "carbonate_to",
+            summary: "Carbonate a water, or let it go flat",
+            description: "How much carbon dioxide brings a still water to a wanted state, the pressure that the gauge \
+                          must show for it at this and other temperatures and at an altitude, what a bottle's headspace \
+                          takes, and what pH and saturation become on the way and once it stands open. Volumes are \
+                          litres of the gas at 0 °C and 1 atm in a litre of water.",
+            example: example!("carbonation"),
+            request: Shape::of::<CarbonationRequest>(),
+            answer: Shape::of::<CarbonationAnswer>(),
+        },
+        Calculation {
+            name: "titration",
+            id: "titrate",
+            summary: "Bring a water to a pH with an acid, a base or a salt",
+            description: "How much of an article of the catalogue, or of strong acid or base, brings a water to a pH in \
+                          a closed vessel or under air, with the carbon dioxide set free, the buffer capacity and a \
+                          curve. A pH that the article cannot reach is an answer: `reached` is false, and the nearest \
+                          pH is told with the reason.",
+            example: example!("titration"),
+            request: Shape::of::<TitrationRequest>(),
+            answer: Shape::of::<TitrationAnswer>(),
         },
     ]
 }

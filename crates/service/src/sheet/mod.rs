@@ -2,6 +2,7 @@
 //! salts to weigh, the finished water, what became of the wishes, and everything that was taken for granted.
 
 mod blend;
+mod carbonation;
 mod conversion;
 mod figure;
 mod figures;
@@ -12,6 +13,7 @@ mod said;
 mod saturation;
 mod speciation;
 mod table;
+mod titration;
 mod water;
 mod weigh;
 mod wishes;
@@ -32,6 +34,8 @@ pub fn of(name: &str, answer: &str) -> Result<String, serde_json::Error> {
         "mixture" => written(answer, mixture::write),
         "speciation" => written(answer, speciation::write),
         "saturation" => written(answer, saturation::write),
+        "carbonation" => written(answer, carbonation::write),
+        "titration" => written(answer, titration::write),
         "blend" => written(answer, blend::write),
         _ => {
             let value: serde_json::Value = serde_json::from_str(answer)?;

@@ -51,7 +51,7 @@ impl Drop for Scratch {
 #[test]
 fn the_command_prints_the_bytes_that_the_service_gives() {
     let house = House::start(quiet());
-    for name in ["conversion", "mixture", "speciation", "saturation", "blend"] {
+    for name in ["conversion", "mixture", "speciation", "saturation", "carbonation", "titration", "blend"] {
         let served = house.post(&path(name), &example(name));
         let printed = ran(&["calculate", name, &example_file(name), "--json"]);
         assert_eq!(printed.status.code(), Some(0));

@@ -67,7 +67,7 @@ fn bodies_that_are_too_long_too_slow_or_broken() {
 #[test]
 fn requests_that_break_rules() {
     let house = House::start(quiet());
-    for name in ["conversion", "mixture", "speciation", "saturation", "blend"] {
+    for name in ["conversion", "mixture", "speciation", "saturation", "carbonation", "titration", "blend"] {
         assert_eq!(seen(&house.post(&path(name), "{"))["status"], 400);
         assert_eq!(seen(&house.post(&path(name), "{}"))["status"], 422);
     }

@@ -11,7 +11,7 @@ use crate::said::Assumption;
 use crate::salt_choice::SaltChoice;
 
 /// Reads a salt, or every fault of it.
-pub(super) fn read(
+pub(in crate::answer) fn read(
     stated: &SaltChoice,
     pointer: &str,
     assumptions: &mut Vec<Assumption>,

@@ -241,16 +241,5 @@ fn slow_salts(order: &Order, blend: &Blend) -> Vec<Finding> {
 
 /// Cautions on handling what is weighed.
 fn handling(order: &Order, blend: &Blend) -> Vec<Caution> {
-    let mut cautions = Vec::new();
-    for weighing in &blend.weighings {
-        let salt = order.shelf[weighing.choice].salt;
-        for handling in &salt.handling {
-            cautions.push(Caution {
-                code: format!("handling_{}", handling.hazard.word()),
-                text: format!("{}: {}", salt.name, handling.text),
-                source: sources::citation(handling.mark.source).to_owned(),
-            });
-        }
-    }
-    cautions
+    blend.weighings.iter().flat_map(|weighing| said::handling(order.shelf[weighing.choice].salt)).collect()
 }
