@@ -56,7 +56,8 @@ pub struct BlendRequest {
 
 /// What is minimised: the sum over the `near` wishes of weight · |got − asked| / max(|asked|, floor), or the same
 /// terms squared. Floors: 1 mg/L in the basis of the wish (or 1 mg/kg, or a
-/// tenth of a degree of hardness), 0.02 mmol/L, 0.02 meq/L, 0.1 for ratios and cost.
+/// tenth of a degree of hardness), 0.02 mmol/L, 0.02 meq/L, 10 µS/cm, 1 mOsm/kg, 0.1 for pH, indices, ratios, cost and
+/// volumes of CO2.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
 #[serde(rename_all = "snake_case")]
 pub enum Objective {
@@ -74,7 +75,8 @@ pub enum BlendStatus {
     Solved,
     /// The nearest water that these salts, waters and balances make; some wish is not met.
     Nearest,
-    /// The wishes that must be held contradict each other, or these salts and waters.
+    /// The wishes that must be held contradict each other, or these salts and waters. Demands on the solved state (pH and
+    /// the like) take no part in this: where they cannot be held, the answer is `nearest`.
     Impossible,
 }
 
@@ -97,7 +99,9 @@ pub struct BlendAnswer {
     pub objective: Objective,
     /// Its value at the answer, by priority.
     pub objective_values: Vec<f64>,
-    /// Proved distance of the objective to the best there is, by priority.
+    /// Proved distance of the objective to the best there is, by priority, as far as one is proved. With wishes for pH,
+    /// `si`, `conductivity`, `co2` or `osmolality` all that is proved is the best by the other wishes alone: the distance
+    /// is to that one, and later priorities without a proof have no entry (finding `not_proved`).
     pub gap: Vec<f64>,
     /// Cost of the salts and waters that state a price.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -178,7 +182,8 @@ pub struct Reached {
     pub of: String,
     /// What was asked, in words.
     pub asked: String,
-    /// What is got, in the unit and basis of the wish; absent where it is `impossible`.
+    /// What is got, in the unit and basis of the wish; absent where it is `impossible`, and for the index of a solid of
+    /// which a part is absent.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub got: Option<Measured>,
@@ -193,7 +198,7 @@ pub struct Reached {
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, ToSchema)]
 pub struct Reason {
     /// Stable code: `no_source`, `tied`, `held_back`, `grid`, `already_over`, `most_salts`, `share_limit`,
-    /// `mass_limit`, `weight`.
+    /// `mass_limit`, `weight`, `not_reached` (no blend was found that holds a demand on the solved state).
     pub code: String,
     /// The reason in words.
     pub text: String,

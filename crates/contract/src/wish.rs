@@ -7,6 +7,11 @@ use crate::measured::Measured;
 
 /// One wish. `near` is as close as possible; `at_least`, `at_most` and `exact` are held, or the answer says why
 /// they cannot be.
+///
+/// Wishes for `ph`, `si`, `conductivity`, `co2` (free CO2) and `osmolality` are judged in the solved state of the
+/// finished water, whose carbon dioxide is held as the request says. They are searched in the tangents of that state and
+/// every answer is solved in full, so that what is reached is what `speciation` of the same water answers; that no better
+/// blend exists elsewhere is not proved. Where no blend is found that holds such a demand, the answer is the nearest.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Wish {
@@ -26,14 +31,20 @@ pub struct Wish {
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub at_most: Option<Measured>,
-    /// This, within half of what one balance step of the best salt moves it.
+    /// This, within half of what one balance step of the best salt moves it. (Every salt moves a pH a little: of a
+    /// property of the solved state those salts count that move it at least a tenth as much as the strongest.)
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub exact: Option<Measured>,
-    /// When a `near` wish counts as met, in percent; 5 unless given (an assumption).
+    /// When a `near` wish counts as met, in percent; 5 unless given (an assumption). Not for `ph` and `si`: they are
+    /// logarithms, of which a percentage says nothing.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false, minimum = 0.0, maximum = 100.0)]
     pub tolerance_percent: Option<f64>,
+    /// When a `near` wish for `ph` or `si` counts as met, in its own unit; 0.1 unless given (an assumption).
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false, minimum = 0.0, maximum = 14.0)]
+    pub tolerance: Option<f64>,
     /// How much a `near` wish counts beside the others of its priority; 1 unless given.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false, minimum = 1e-6, maximum = 1e6)]
@@ -63,7 +74,8 @@ pub struct Wish {
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false, max_length = 60)]
     pub solid: Option<String>,
-    /// Temperature of a `ph`, `si` or `conductivity` wish in °C; that of the blend unless given.
+    /// Temperature of a `ph`, `si` or `conductivity` wish in °C, for which the finished water is solved again, closed;
+    /// that of the blend unless given, 25 for `conductivity`. Conductivity ends at 60 °C.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false, minimum = 0.0, maximum = 95.0)]
     pub temperature_c: Option<f64>,

@@ -229,7 +229,7 @@ fn every_fault_comes_at_once_with_its_place() {
         "volume_l": 3,
         "waters": [{"analysis": {"Ca": {"value": 60, "unit": "ppm"}, "Calcium": "1 mg/L"}}, {"name": "unstated"}],
         "salts": [{"salt": "magnesium sulfate"}, {"salt": "calcium_carbonate"}, {"salt": "barium chloride dihydrate"}, {"formula": "CaSO4.5H2O"}],
-        "target": [{"of": "Ca"}, {"of": "ph", "near": {"value": 7, "unit": "pH"}}, {"of": "Na", "near": {"value": 1, "unit": "uS/cm"}}],
+        "target": [{"of": "Ca"}, {"of": "ph", "near": {"value": 7, "unit": "mg/L"}}, {"of": "Na", "near": {"value": 1, "unit": "uS/cm"}}],
     }));
     let expected = [
         ("/waters/0/analysis/Ca/unit", "unit_ambiguous"),
@@ -240,7 +240,7 @@ fn every_fault_comes_at_once_with_its_place() {
         ("/salts/2/salt", "salt_refused"),
         ("/salts/3/formula", "formula_ambiguous"),
         ("/target/0", "wish_asks_nothing"),
-        ("/target/1/of", "outside_model"),
+        ("/target/1", "unit_mismatch"),
         ("/target/2", "unit_mismatch"),
     ];
     assert_eq!(faults, expected.map(|(pointer, code)| (pointer.to_owned(), code.to_owned())));

@@ -14,7 +14,8 @@ from .parts import Assumption, Caution, Finding, Measured, NotJudged, Provenance
 
 # What is minimised: the sum over the `near` wishes of weight · |got − asked| / max(|asked|, floor), or the
 # same terms squared. Floors: 1 mg/L in the basis of the wish (or 1 mg/kg, or a tenth of a degree of
-# hardness), 0.02 mmol/L, 0.02 meq/L, 0.1 for ratios and cost.
+# hardness), 0.02 mmol/L, 0.02 meq/L, 10 µS/cm, 1 mOsm/kg, 0.1 for pH, indices, ratios, cost and volumes of
+# CO2.
 Objective: TypeAlias = Literal["relative_deviation", "least_squares"]
 
 
@@ -39,7 +40,8 @@ class Reason(Noun):
     code = needed(
         a_text,
         "Stable code: `no_source`, `tied`, `held_back`, `grid`, `already_over`, `most_salts`, "
-        "`share_limit`, `mass_limit`, `weight`.",
+        "`share_limit`, `mass_limit`, `weight`, `not_reached` (no blend was found that holds a demand on "
+        "the solved state).",
     )
     text = needed(a_text, "The reason in words.")
     freeing_salts = maybe_empty(each(a_text), "Catalogue ids of salts that would free it.")
@@ -58,7 +60,8 @@ class Reached(Noun):
     met = needed(yes_or_no, "Whether it is met: a `near` wish within its tolerance, any other as held.")
     got = maybe(
         one(Measured),
-        "What is got, in the unit and basis of the wish; absent where it is `impossible`.",
+        "What is got, in the unit and basis of the wish; absent where it is `impossible`, and for the index "
+        "of a solid of which a part is absent.",
     )
     why = maybe_empty(each(one(Reason)), "Why it is not met: what ties it.")
 
@@ -108,7 +111,13 @@ class Blend(Noun):
     reached = needed(each(one(Reached)), "Each wish: asked, got, met, and why not.")
     objective: Field[Objective] = needed(a_word("relative_deviation", "least_squares"), "What was minimised.")
     objective_values = needed(each(a_number), "Its value at the answer, by priority.")
-    gap = needed(each(a_number), "Proved distance of the objective to the best there is, by priority.")
+    gap = needed(
+        each(a_number),
+        "Proved distance of the objective to the best there is, by priority, as far as one is proved. With "
+        "wishes for pH, `si`, `conductivity`, `co2` or `osmolality` all that is proved is the best by the "
+        "other wishes alone: the distance is to that one, and later priorities without a proof have no "
+        "entry (finding `not_proved`).",
+    )
     not_judged = needed(each(one(NotJudged)), "What was not judged.")
     assumptions = needed(each(one(Assumption)), "What was taken for granted.")
     findings = needed(each(one(Finding)), "What the reader should know.")

@@ -26,7 +26,8 @@ class Balance(TypedDict, total=False):
 
 # What is minimised: the sum over the `near` wishes of weight · |got − asked| / max(|asked|, floor), or the
 # same terms squared. Floors: 1 mg/L in the basis of the wish (or 1 mg/kg, or a tenth of a degree of
-# hardness), 0.02 mmol/L, 0.02 meq/L, 0.1 for ratios and cost.
+# hardness), 0.02 mmol/L, 0.02 meq/L, 10 µS/cm, 1 mOsm/kg, 0.1 for pH, indices, ratios, cost and volumes of
+# CO2.
 Objective: TypeAlias = Literal["relative_deviation", "least_squares"]
 
 
@@ -57,7 +58,11 @@ CountedBy: TypeAlias = Literal["mass", "amount", "charge"]
 
 class Wish(TypedDict, total=False):
     """One wish. `near` is as close as possible; `at_least`, `at_most` and `exact` are held, or the answer
-    says why they cannot be.
+    says why they cannot be. Wishes for `ph`, `si`, `conductivity`, `co2` (free CO2) and `osmolality` are
+    judged in the solved state of the finished water, whose carbon dioxide is held as the request says.
+    They are searched in the tangents of that state and every answer is solved in full, so that what is
+    reached is what `speciation` of the same water answers; that no better blend exists elsewhere is not
+    proved. Where no blend is found that holds such a demand, the answer is the nearest.
     """
 
     of: Required[str]
@@ -75,7 +80,10 @@ class Wish(TypedDict, total=False):
     denominator: str
     """Lower part of a `ratio`."""
     exact: Amount
-    """This, within half of what one balance step of the best salt moves it."""
+    """This, within half of what one balance step of the best salt moves it. (Every salt moves a pH a little:
+    of a property of the solved state those salts count that move it at least a tenth as much as the
+    strongest.)
+    """
     near: Amount
     """As near as possible to this."""
     numerator: str
@@ -87,9 +95,16 @@ class Wish(TypedDict, total=False):
     solid: str
     """Solid of an `si` wish, such as `calcite`."""
     temperature_c: float
-    """Temperature of a `ph`, `si` or `conductivity` wish in °C; that of the blend unless given."""
+    """Temperature of a `ph`, `si` or `conductivity` wish in °C, for which the finished water is solved again,
+    closed; that of the blend unless given, 25 for `conductivity`. Conductivity ends at 60 °C.
+    """
+    tolerance: float
+    """When a `near` wish for `ph` or `si` counts as met, in its own unit; 0.1 unless given (an assumption).
+    """
     tolerance_percent: float
-    """When a `near` wish counts as met, in percent; 5 unless given (an assumption)."""
+    """When a `near` wish counts as met, in percent; 5 unless given (an assumption). Not for `ph` and `si`:
+    they are logarithms, of which a percentage says nothing.
+    """
     weight: float
     """How much a `near` wish counts beside the others of its priority; 1 unless given."""
 

@@ -7,7 +7,7 @@ use super::fault::CompositionError;
 use super::totals::{MAJORS, Standing, Totals};
 use crate::matter::component::{Component, Role};
 
-/// A linear sum over totals: a weight for each component and one for alkalinity.
+/// A linear sum over totals: a weight for each component, one for alkalinity and one for dissolved carbonate.
 ///
 /// With the kilograms of water in a finished litre held fixed,
 /// `value per litre = Σ kg of source water · of(water) + Σ mol of salt · per_mole(salt)` exactly.
@@ -23,12 +23,24 @@ use crate::matter::component::{Component, Role};
 pub struct LinearSum {
     components: [f64; Component::COUNT],
     alkalinity: f64,
+    carbon: f64,
     needs: Vec<(Component, Standing)>,
 }
 
 impl LinearSum {
     fn nothing() -> LinearSum {
-        LinearSum { components: [0.0; Component::COUNT], alkalinity: 0.0, needs: Vec::new() }
+        LinearSum { components: [0.0; Component::COUNT], alkalinity: 0.0, carbon: 0.0, needs: Vec::new() }
+    }
+
+    /// The sum with these weights for each component (per mol), for alkalinity in its charge form (per eq) and for
+    /// dissolved carbonate (per mol): the slopes of what depends on totals. It asks nobody to have stated anything.
+    pub fn weighted(components: [f64; Component::COUNT], alkalinity: f64, carbon: f64) -> LinearSum {
+        LinearSum { components, alkalinity, carbon, needs: Vec::new() }
+    }
+
+    /// The weight of dissolved carbonate.
+    pub fn carbon(&self) -> f64 {
+        self.carbon
     }
 
     /// Amount of a component, mol; for `HCO3` and `CO3` the carbonate alkalinity, eq.
@@ -92,6 +104,7 @@ impl LinearSum {
             *weight *= factor;
         }
         self.alkalinity *= factor;
+        self.carbon *= factor;
         self
     }
 
@@ -101,6 +114,7 @@ impl LinearSum {
             *weight += of_other;
         }
         self.alkalinity += other.alkalinity;
+        self.carbon += other.carbon;
         self.needs.extend(other.needs.iter().copied());
         self
     }
@@ -109,7 +123,7 @@ impl LinearSum {
     pub fn of(&self, totals: &Totals) -> f64 {
         let listed: f64 =
             self.components.iter().zip(totals.amounts).map(|(weight, amount)| weight * amount).sum();
-        listed + self.alkalinity * totals.alkalinity
+        listed + self.alkalinity * totals.alkalinity + self.carbon * totals.carbon
     }
 
     /// Value that one mole of a salt adds.

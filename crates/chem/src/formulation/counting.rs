@@ -1,6 +1,7 @@
 //! In which unit a wish counts, and from which size on a deviation is relative.
 
 use super::fault::FormulationError;
+use super::property::Property;
 use super::wish::{END_POINT_PH, Quantity, Wish, sum_of};
 use crate::composition::linear::LinearSum;
 use crate::quantity::{self, Basis, Dimension, Measured, QuantityError, Subject, Unit};
@@ -8,7 +9,7 @@ use crate::quantity::{self, Basis, Dimension, Measured, QuantityError, Subject, 
 /// A wish made ready for counting: its linear sum, its unit, and what it asks in that unit.
 #[derive(Clone, Debug)]
 pub struct Rule {
-    /// The sum in a litre of the finished water, in mol, eq or g. Empty for ratios and cost.
+    /// The sum in a litre of the finished water, in mol, eq or g. Empty for ratios, cost and properties.
     pub(super) sum: LinearSum,
     /// What the amounts are amounts of, and the unit in which the sum comes.
     counted: Counted,
@@ -33,8 +34,8 @@ pub struct Rule {
 enum Counted {
     /// Converted as an amount of a subject, from a unit per litre.
     As(Subject, Unit),
-    /// The number is the number: ratios and cost.
-    Plain,
+    /// A number of its own sort, with the name of what it is: ratios, cost, pH and the like.
+    Number(Dimension, &'static str),
 }
 
 impl Rule {
@@ -76,9 +77,10 @@ impl Rule {
     /// The unit must count the quantity, whatever the number.
     fn check_unit(&self) -> Result<(), Vec<FormulationError>> {
         match &self.counted {
-            Counted::Plain if self.unit.dimension() == Dimension::Ratio => Ok(()),
-            Counted::Plain => {
-                let subject = "a ratio or a cost".to_owned();
+            Counted::Number(Dimension::Ratio, _) if self.unit == Unit::ONE => Ok(()),
+            Counted::Number(own, _) if self.unit.dimension() == *own && *own != Dimension::Ratio => Ok(()),
+            Counted::Number(_, name) => {
+                let subject = (*name).to_owned();
                 Err(vec![
                     QuantityError::UnitMismatch { subject, unit: self.unit.symbol(), from: None }.into(),
                 ])
@@ -102,20 +104,20 @@ impl Rule {
             return Ok(amount.value());
         }
         let subject = match &self.counted {
-            Counted::Plain => &Subject::Plain,
+            Counted::Number(..) => &Subject::Plain,
             Counted::As(subject, _) => subject,
         };
         quantity::convert(amount, subject, self.unit, self.basis.as_ref(), &quantity::Solution::default())
     }
 
-    /// Units of the wish in one mol, eq or g per litre, for a finished water of which a litre weighs `density_kg`
+    /// Units of the wish in one mol, eq or g per litre (in one unit of a property, as [`Property`] counts it), for a finished water of which a litre weighs `density_kg`
     /// and holds `water_kg` of water.
     pub fn factor(&self, density_kg: f64, water_kg: f64) -> f64 {
         self.try_factor(density_kg, water_kg).unwrap_or(1.0)
     }
 
     fn try_factor(&self, density_kg: f64, water_kg: f64) -> Result<f64, QuantityError> {
-        let Counted::As(subject, per_litre) = &self.counted else { return Ok(1.0) };
+        let Counted::As(subject, per_litre) = &self.counted else { return Ok(1.0 / self.unit.factor()) };
         let one = Measured::new(1.0, *per_litre)?;
         let solution = quantity::Solution::new(Some(density_kg), Some(water_kg))?;
         quantity::convert(&one, subject, self.unit, self.basis.as_ref(), &solution)
@@ -147,7 +149,20 @@ fn counted(quantity: &Quantity, dimension: Dimension) -> (LinearSum, Counted) {
             let sum = LinearSum::titrated_alkalinity(END_POINT_PH).times(1000.0);
             (sum, Counted::As(Subject::Alkalinity, Unit::MEQ_PER_L))
         }
-        Quantity::Ratio { .. } | Quantity::Cost => (LinearSum::tds(), Counted::Plain),
+        Quantity::Ratio { .. } | Quantity::Cost => {
+            (LinearSum::tds(), Counted::Number(Dimension::Ratio, "a ratio or a cost"))
+        }
+        Quantity::Property { property, .. } => (LinearSum::tds(), counted_property(*property)),
+    }
+}
+
+fn counted_property(property: Property) -> Counted {
+    match property {
+        Property::Ph => Counted::Number(Dimension::Ph, "pH"),
+        Property::SaturationIndex(_) => Counted::Number(Dimension::Ratio, "a saturation index"),
+        Property::Conductivity => Counted::Number(Dimension::Conductivity, "conductivity"),
+        Property::FreeCo2 => Counted::As(Subject::CarbonDioxide, Unit::MMOL_PER_L),
+        Property::Osmolality => Counted::Number(Dimension::Osmolality, "osmolality"),
     }
 }
 
@@ -170,7 +185,7 @@ fn summed(parts: &[crate::matter::component::Component], dimension: Dimension) -
 }
 
 /// The floor of the objective in a unit: 1 mg, 0.02 mmol or 0.02 meq in a litre or kilogram, a tenth of a degree of
-/// hardness, 0.1 of a ratio or of a unit of money.
+/// hardness, 10 µS/cm, 1 mosmol/kg, 0.1 of a ratio, of a unit of money, of pH, of an index or of a volume of gas.
 fn floor(unit: Unit) -> f64 {
     use Dimension::{AmountPerSolution, AmountPerVolume, AmountPerWater};
     use Dimension::{EquivalentPerSolution, EquivalentPerVolume, EquivalentPerWater};
@@ -178,6 +193,8 @@ fn floor(unit: Unit) -> f64 {
         Dimension::MassPerVolume | Dimension::MassPerMass | Dimension::MassPerWater => 1.0 / unit.factor(),
         AmountPerVolume | AmountPerWater | AmountPerSolution => 0.02 / unit.factor(),
         EquivalentPerVolume | EquivalentPerWater | EquivalentPerSolution => 0.02 / unit.factor(),
+        Dimension::Conductivity => 10.0 / unit.factor(),
+        Dimension::Osmolality => 1.0 / unit.factor(),
         _ => 0.1,
     }
 }

@@ -3,6 +3,7 @@
 use crate::composition::fault::CompositionError;
 use crate::fault::{Fault, Kind};
 use crate::numeric::ProblemError;
+use crate::properties::StateError;
 use crate::quantity::QuantityError;
 
 /// A place in an order.
@@ -43,6 +44,9 @@ pub enum FormulationError {
     /// A water that does not state what a wish needs.
     #[error(transparent)]
     Composition(#[from] CompositionError),
+    /// A water whose state is not known, or that the model does not reach.
+    #[error(transparent)]
+    State(#[from] StateError),
     /// A salt that plain water does not dissolve at drink strength.
     #[error("{name} does not dissolve in plain water at drink strength: {why}")]
     NeedsCo2OrAcid {
@@ -107,6 +111,7 @@ impl Fault for FormulationError {
             Self::ExactAndMore => "exact_and_more",
             Self::Counting(error) => error.code(),
             Self::Composition(error) => error.code(),
+            Self::State(error) => error.code(),
             Self::NeedsCo2OrAcid { .. } => "needs_co2_or_acid",
             Self::NotWeighed { .. } => "not_weighed",
             Self::BeyondSolubility { .. } => "beyond_solubility",
@@ -125,6 +130,7 @@ impl Fault for FormulationError {
             }
             Self::Counting(error) => error.kind(),
             Self::Composition(error) => error.kind(),
+            Self::State(error) => error.kind(),
             Self::NeedsCo2OrAcid { .. } | Self::NotWeighed { .. } => Kind::OutsideModel,
             Self::BeyondSolubility { .. } | Self::BalanceEmpty { .. } => Kind::OutOfRange,
             Self::Search(error) => error.kind(),
@@ -137,6 +143,7 @@ impl Fault for FormulationError {
             Self::AsksNothing => ["near", "at_least", "at_most", "exact"].map(str::to_owned).to_vec(),
             Self::Counting(error) => error.accepted(),
             Self::Composition(error) => error.accepted(),
+            Self::State(error) => error.accepted(),
             Self::Search(error) => error.accepted(),
             _ => Vec::new(),
         }
@@ -149,6 +156,7 @@ impl Fault for FormulationError {
             Self::ExactAndMore => "let exact stand alone".into(),
             Self::Counting(error) => error.mend(),
             Self::Composition(error) => error.mend(),
+            Self::State(error) => error.mend(),
             Self::NeedsCo2OrAcid { .. } => {
                 "take a salt that dissolves by itself: calcium chloride or sulfate for calcium, magnesium chloride or \
                  sulfate for magnesium, sodium or potassium bicarbonate for bicarbonate"

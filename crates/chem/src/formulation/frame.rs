@@ -7,6 +7,7 @@
 
 use super::counting::Rule;
 use super::means::{Choice, Order};
+use super::tangent::Tangent;
 use super::wish::{CountedBy, Quantity, sum_of};
 use crate::composition::linear::LinearSum;
 use crate::matter::component::Component;
@@ -40,6 +41,9 @@ pub(super) struct Litre {
     pub density_kg: f64,
     /// Denominators of ratio wishes, by wish, in the unit of their counting; 1 elsewhere.
     pub denominators: Vec<f64>,
+    /// Wishes for properties of the solved state, by wish, as they are near some water. A wish for a property without
+    /// a tangent does not stand in the frame.
+    pub tangents: Vec<Option<Tangent>>,
 }
 
 /// An order as rows.
@@ -53,7 +57,7 @@ pub(super) struct Frame<'a> {
     /// The water that is eliminated.
     rest: usize,
     /// The waters with a share of their own.
-    free: Vec<usize>,
+    pub(super) free: Vec<usize>,
 }
 
 impl<'a> Frame<'a> {
@@ -103,7 +107,7 @@ impl<'a> Frame<'a> {
         kg
     }
 
-    /// The row of a wish in the unit in which it counts; for a ratio numerator − asked · denominator over the
+    /// The row of a wish in the unit in which it counts; for a property its tangent; for a ratio numerator − asked · denominator over the
     /// settled denominator, so that it is the deviation of the ratio itself.
     pub fn wish_row(&self, at: usize, asked_ratio: f64) -> Row {
         let rule = &self.rules[at];
@@ -116,6 +120,7 @@ impl<'a> Frame<'a> {
                 let sum = count(*numerator, *counted_by).plus(&over);
                 scaled(self.per_litre(&sum), 1.0 / self.litre.denominators[at])
             }
+            Quantity::Property { .. } => self.property_row(at, asked_ratio),
             _ => scaled(self.per_litre(&rule.sum), rule.factor(self.litre.density_kg, self.litre.water_kg)),
         }
     }
@@ -128,6 +133,9 @@ impl<'a> Frame<'a> {
             Quantity::Ratio { numerator, denominator, counted_by } => {
                 let count = |c: Component| sum_of(c).times(counted_by.per_mole(c)).per_mole(&choice.added);
                 count(*numerator) - asked_ratio * count(*denominator)
+            }
+            Quantity::Property { .. } => {
+                self.tangent(at).map_or(0.0, |tangent| tangent.slopes.per_mole(&choice.added))
             }
             _ => self.rules[at].sum.per_mole(&choice.added),
         };
@@ -158,7 +166,7 @@ impl<'a> Frame<'a> {
         let level = |priority: u32| Level {
             wishes: self
                 .near()
-                .filter(|at| self.order.wishes[*at].priority == priority)
+                .filter(|at| self.order.wishes[*at].priority == priority && self.stands(*at))
                 .map(|at| self.deviation(at))
                 .collect(),
             objective: self.order.objective,
@@ -194,14 +202,19 @@ impl<'a> Frame<'a> {
 
     /// Whether a wish is within its tolerance at real steps and shares.
     pub fn within(&self, at: usize, asked: f64, steps: &[f64], shares: &[f64]) -> bool {
-        let tolerance = self.order.wishes[at].tolerance_percent / 100.0;
-        self.off(at, asked, steps, shares).abs() <= tolerance * self.rules[at].size(asked) + 1e-9
+        let tolerance = self.order.wishes[at].tolerance.of_size(self.rules[at].size(asked));
+        self.off(at, asked, steps, shares).abs() <= tolerance + 1e-9
     }
 
     /// Every hard row with where it comes from.
     pub fn hard(&self) -> Vec<(Origin, HardRow)> {
+        self.hard_of(|at| self.stands(at))
+    }
+
+    /// The hard rows of some wishes, of the waters and of the salts.
+    pub fn hard_of(&self, counts: impl Fn(usize) -> bool) -> Vec<(Origin, HardRow)> {
         let mut rows = Vec::new();
-        for at in 0..self.rules.len() {
+        for at in (0..self.rules.len()).filter(|at| counts(*at)) {
             self.demands(at, &mut rows);
         }
         self.share_rows(&mut rows);
@@ -216,7 +229,7 @@ impl<'a> Frame<'a> {
         rows
     }
 
-    fn demands(&self, at: usize, rows: &mut Vec<(Origin, HardRow)>) {
+    pub(super) fn demands(&self, at: usize, rows: &mut Vec<(Origin, HardRow)>) {
         let rule = &self.rules[at];
         let ratio = matches!(self.order.wishes[at].quantity, Quantity::Ratio { .. });
         let mut push = |origin, bound: f64, lower: Option<f64>, upper: Option<f64>| {
@@ -239,12 +252,15 @@ impl<'a> Frame<'a> {
         }
     }
 
-    /// What one step of the salt that moves a wish least, but does move it, moves it; 0 where none does.
+    /// What one step of the salt that moves a wish least, but does move it, moves it; 0 where none does. Every salt
+    /// moves a property a little: there those count that move it at least a tenth as much as the strongest.
     pub fn finest_move(&self, at: usize, asked_ratio: f64) -> f64 {
         let row = self.wish_row(at, asked_ratio);
         let usable = |(at, _): &(usize, &f64)| self.order.shelf[*at].most_g != Some(0.0);
-        let moves = row.columns.iter().enumerate().filter(usable).map(|(_, c)| c.abs());
-        let finest = moves.filter(|size| *size > 1e-15).fold(f64::INFINITY, f64::min);
+        let moves = || row.columns.iter().enumerate().filter(usable).map(|(_, c)| c.abs());
+        let strongest = moves().fold(0.0, f64::max);
+        let least = if self.is_property(at) { (0.1 * strongest).max(1e-15) } else { 1e-15 };
+        let finest = moves().filter(|size| *size > least).fold(f64::INFINITY, f64::min);
         if finest.is_finite() { finest } else { 0.0 }
     }
 

@@ -68,7 +68,7 @@ fn wished(order: &Order) -> Vec<Component> {
             Quantity::Ratio { numerator, denominator, .. } => wished.extend([*numerator, *denominator]),
             Quantity::Hardness => wished.extend([Component::CA, Component::MG]),
             Quantity::Alkalinity => wished.push(Component::HCO3),
-            Quantity::Tds | Quantity::Residue180c | Quantity::Cost => {}
+            Quantity::Tds | Quantity::Residue180c | Quantity::Cost | Quantity::Property { .. } => {}
         }
     }
     wished

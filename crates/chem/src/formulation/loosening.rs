@@ -2,10 +2,11 @@
 
 use super::counting::Rule;
 use super::fault::FormulationError;
+use super::finish::litre_of_pure;
 use super::frame::{Frame, Litre, Origin};
 use super::means::Order;
 use super::outcome::{Blend, Impossible, made};
-use super::settle::{largest_balances, litre_of_pure, settle};
+use super::settle::{largest_balances, settle};
 use super::wish::Quantity;
 use crate::numeric::{self, Feasibility};
 

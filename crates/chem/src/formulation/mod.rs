@@ -1,12 +1,15 @@
 //! Formulation: from a wanted water to grams on the scale.
 //!
 //! [`wish`] says what is wanted and [`counting`] in which unit it counts; [`means`] says what is at hand; `frame`
-//! writes both as linear rows over whole balance steps; [`solve`] searches, settles the litres and tells what came
-//! out; [`reason`] says why a wish is not met, [`loosening`] what would make an impossible order possible.
+//! writes both as linear rows over whole balance steps, [`property`] what asks for the solved state in its `tangent`;
+//! `settle` searches and settles the litres, `approach` searches again and again until the solved state agrees; [`solve`]
+//! tells what came out; [`reason`] says why a wish is not met, [`loosening`] what would make an impossible order possible.
 
 pub mod fault;
 
 pub mod means;
+
+pub mod property;
 
 pub mod wish;
 
@@ -14,9 +17,25 @@ pub mod counting;
 
 mod frame;
 
+mod slopes;
+
+mod tangent;
+
+mod hinge;
+
 mod ceiling;
 
+mod finish;
+
 mod settle;
+
+mod stand;
+
+mod approach;
+
+mod polish;
+
+mod judged;
 
 pub mod solve;
 
@@ -25,6 +44,8 @@ pub mod outcome;
 pub mod loosening;
 
 pub mod reason;
+
+mod governing;
 
 mod freeing;
 
@@ -35,4 +56,8 @@ pub use frame::Origin;
 pub use fault::{FormulationError, Place};
 pub use means::{Balance, Choice, Order, Source};
 pub use outcome::{Blend, Impossible, Outcome};
-pub use wish::{CountedBy, END_POINT_PH, Quantity, Wish};
+pub use property::Property;
+pub use wish::{CountedBy, END_POINT_PH, Quantity, Tolerance, Wish};
+
+#[cfg(test)]
+mod tangent_tests;

@@ -10,6 +10,7 @@ use super::wish::{Quantity, sum_of};
 use crate::composition::closure::Closure;
 use crate::composition::state::Solution;
 use crate::numeric::Reached;
+use crate::properties::SolvedWater;
 
 /// How an order ended.
 #[derive(Clone, Debug)]
@@ -27,12 +28,19 @@ pub struct Blend {
     pub pourings: Vec<Pouring>,
     /// What to weigh, by position of the salt; salts that are not used do not appear.
     pub weighings: Vec<Weighing>,
-    /// The water that results.
+    /// The water that results, as its carbon dioxide is held.
     pub finished: Solution,
+    /// What waters and salts make together, before gas comes or goes.
+    pub mixed: Solution,
+    /// The water that results, solved, where wishes ask for properties of its state.
+    pub solved: Option<SolvedWater>,
     /// Each wish, in their order.
     pub reached: Vec<Got>,
     /// The objective of each priority.
     pub objectives: Vec<Reached>,
+    /// The proved distance of each objective to the best there is, in order of priority, as far as one is proved: with
+    /// wishes for properties of the solved state the best by the other wishes alone is all that is proved.
+    pub gaps: Vec<f64>,
     /// Cost of salts and waters, where any states a price.
     pub cost: Option<f64>,
     /// What does not close between what went in and `finished`.
@@ -72,6 +80,8 @@ pub struct Got {
     pub rule: Rule,
     /// What is got, in the unit of the wish; for a ratio whose lower part is absent, the upper part.
     pub value: f64,
+    /// Whether the water has that value: not the index of a solid of which a part is absent.
+    pub present: bool,
     /// Whether it is met.
     pub met: bool,
     /// Why it is not met.
@@ -115,29 +125,40 @@ pub(super) fn made(order: &Order, rules: &[Rule], settled: &Settled) -> Blend {
     let weighings: Vec<Weighing> = steps.iter().enumerate().filter_map(weighing).collect();
     let cost = cost(order, settled, &weighings);
     let got = |(at, rule): (usize, &Rule)| {
-        let value = value(order, at, rule, &settled.finished, cost.unwrap_or(0.0));
+        let value = value(order, at, rule, settled, cost.unwrap_or(0.0));
+        let tangent = settled.litre.tangents[at].as_ref();
         let met = met(order, at, rule, value, exact_slack(order, rules, settled, at));
-        Got { rule: rule.clone(), value, met, why: Vec::new() }
+        Got {
+            rule: rule.clone(),
+            value,
+            present: tangent.is_none_or(|own| own.present),
+            met,
+            why: Vec::new(),
+        }
     };
+    let near = order.wishes.iter().any(|wish| wish.near.is_some());
     Blend {
         pourings: masses.iter().enumerate().map(pouring).collect(),
         reached: rules.iter().enumerate().map(got).collect(),
         weighings,
         finished: settled.finished.clone(),
-        objectives: if order.wishes.iter().any(|wish| wish.near.is_some()) {
-            settled.answer.reached.clone()
-        } else {
-            Vec::new()
-        },
+        mixed: settled.mixed.clone(),
+        solved: settled.solved.clone(),
+        objectives: if near { settled.answer.reached.clone() } else { Vec::new() },
+        gaps: if near { settled.gaps.clone() } else { Vec::new() },
         cost,
         closure: closure(order, settled),
     }
 }
 
 /// What a wish gets, in its unit.
-fn value(order: &Order, at: usize, rule: &Rule, finished: &Solution, cost: f64) -> f64 {
+fn value(order: &Order, at: usize, rule: &Rule, settled: &Settled, cost: f64) -> f64 {
+    let finished = &settled.finished;
     match &order.wishes[at].quantity {
         Quantity::Cost => cost,
+        Quantity::Property { .. } => {
+            settled.litre.tangents[at].as_ref().map_or(f64::NAN, |tangent| tangent.value)
+        }
         Quantity::Ratio { numerator, denominator, counted_by } => {
             let count = |component| finished.per_l(&sum_of(component).times(counted_by.per_mole(component)));
             let (upper, lower) = (count(*numerator), count(*denominator));
@@ -153,8 +174,8 @@ fn value(order: &Order, at: usize, rule: &Rule, finished: &Solution, cost: f64) 
 /// Whether a value meets a wish.
 fn met(order: &Order, at: usize, rule: &Rule, value: f64, exact_slack: f64) -> bool {
     let hold = |bound: f64| 2e-9 * rule.size(bound);
-    let tolerance = order.wishes[at].tolerance_percent / 100.0;
-    rule.near.is_none_or(|near| (value - near).abs() <= tolerance * rule.size(near) + hold(near))
+    let tolerance = |near: f64| order.wishes[at].tolerance.of_size(rule.size(near));
+    rule.near.is_none_or(|near| (value - near).abs() <= tolerance(near) + hold(near))
         && rule.low.is_none_or(|low| value >= low - hold(low))
         && rule.high.is_none_or(|high| value <= high + hold(high))
         && rule.exact.is_none_or(|exact| (value - exact).abs() <= exact_slack + hold(exact))

@@ -8,6 +8,7 @@ use super::freeing;
 use super::means::Order;
 use super::outcome::Blend;
 use super::settle::{Settled, relax};
+use super::tangent::lean;
 use super::wish::Quantity;
 use super::words::{amount, listed, number};
 use crate::matter::catalogue::Salt;
@@ -40,18 +41,18 @@ pub struct Reason {
 }
 
 impl Reason {
-    fn new(code: &'static str, text: String) -> Reason {
+    pub(super) fn new(code: &'static str, text: String) -> Reason {
         Reason { code, text, tied_by: Vec::new(), way_out: None, freeing: Vec::new() }
     }
 }
 
 /// What a reason is found from.
-struct Scene<'a> {
-    order: &'a Order,
-    rules: &'a [Rule],
-    frame: Frame<'a>,
-    settled: &'a Settled,
-    blend: &'a Blend,
+pub(super) struct Scene<'a> {
+    pub order: &'a Order,
+    pub rules: &'a [Rule],
+    pub frame: Frame<'a>,
+    pub settled: &'a Settled,
+    pub blend: &'a Blend,
 }
 
 /// Adds to each unmet wish of a blend why it is not met.
@@ -65,15 +66,24 @@ pub(super) fn explain(
     if unmet.is_empty() {
         return Ok(());
     }
-    let frame = Frame::new(order, &settled.litre, rules, &settled.balance_of);
-    let scene = Scene { order, rules, frame, settled, blend };
+    // A demand that is missed holds nothing back, it comes before every wish.
+    let held: Vec<Rule> = rules.iter().zip(&blend.reached).map(|(rule, got)| held(rule, got.met)).collect();
+    let litre = lean(order, settled.litre.clone(), true);
+    let frame = Frame::new(order, &litre, &held, &settled.balance_of);
+    let scene = Scene { order, rules: &held, frame, settled, blend };
     let mut reasons = Vec::new();
     for at in &unmet {
-        reasons.push(scene.why(*at)?);
+        let of_state = order.wishes[*at].property().is_some();
+        let reason = if of_state { scene.why_property(*at, &rules[*at])? } else { scene.why(*at)? };
+        reasons.push(scene.behind_missed(*at, reason));
     }
-    let tied: Vec<usize> =
-        unmet.iter().zip(&reasons).filter(|(_, reason)| may_be_freed(reason)).map(|(at, _)| *at).collect();
-    let freeing = freeing::salts(order, rules, settled, &tied)?;
+    let tied: Vec<usize> = unmet
+        .iter()
+        .zip(&reasons)
+        .filter(|(at, reason)| may_be_freed(order, **at, reason))
+        .map(|(at, _)| *at)
+        .collect();
+    let freeing = freeing::salts(order, &held, settled, &tied)?;
     for (at, mut reason) in unmet.iter().zip(reasons) {
         if let Some(own) = tied.iter().position(|tied| tied == at) {
             reason.freeing = freeing[own].clone();
@@ -83,9 +93,20 @@ pub(super) fn explain(
     Ok(())
 }
 
-/// Whether another salt could help at all.
-fn may_be_freed(reason: &Reason) -> bool {
-    matches!(reason.code, "no_source" | "tied" | "held_back" | "mass_limit")
+/// A rule as it stands: only a linear demand is always held.
+fn held(rule: &Rule, met: bool) -> Rule {
+    let missed = !met && rule.near.is_none();
+    let mut rule = rule.clone();
+    if missed {
+        (rule.low, rule.high, rule.exact) = (None, None, None);
+    }
+    rule
+}
+
+/// Whether another salt could help at all. Of a property of the solved state its tangent does not tell that.
+fn may_be_freed(order: &Order, at: usize, reason: &Reason) -> bool {
+    let linear = order.wishes[at].property().is_none();
+    linear && matches!(reason.code, "no_source" | "tied" | "held_back" | "mass_limit")
 }
 
 impl Scene<'_> {
@@ -107,7 +128,7 @@ impl Scene<'_> {
     }
 
     /// Salts and waters of which more (or less) would help by what they bring, and that have room for it.
-    fn helpers(&self, row: &Row, brought: &[f64], direction: f64) -> Vec<Tie> {
+    pub(super) fn helpers(&self, row: &Row, brought: &[f64], direction: f64) -> Vec<Tie> {
         let columns = self.frame.columns();
         let salt = |at: &usize| {
             let (steps, push) = (self.settled.answer.steps[*at], brought[*at] * direction);
@@ -166,7 +187,7 @@ impl Scene<'_> {
         reason
     }
 
-    fn mass_limit(&self, choice: usize, what: &str) -> Reason {
+    pub(super) fn mass_limit(&self, choice: usize, what: &str) -> Reason {
         let (mass, ceiling) = most_g(self.order, choice, self.settled.balance_of[choice]);
         let (name, mass) = (self.order.shelf[choice].salt.name, number(mass));
         let (text, way_out) = match ceiling {
@@ -187,7 +208,7 @@ impl Scene<'_> {
     }
 
     /// Met without whole steps and without a limit on the number of salts: then one of these is what is in the way.
-    fn grid_or_count(&self, at: usize, asked: f64) -> Result<Option<Reason>, FormulationError> {
+    pub(super) fn grid_or_count(&self, at: usize, asked: f64) -> Result<Option<Reason>, FormulationError> {
         let Some(free) = relax(&self.frame)? else { return Ok(None) };
         if !self.frame.within(at, asked, &free.steps, &free.shares) {
             return Ok(None);
@@ -214,14 +235,14 @@ impl Scene<'_> {
     }
 
     /// Other demands or wishes are in the way: what they become when this one is held.
-    fn tied(&self, at: usize, asked: f64) -> Result<Reason, FormulationError> {
+    pub(super) fn tied(&self, at: usize, asked: f64) -> Result<Reason, FormulationError> {
         let mut held = self.rules.to_vec();
-        let tolerance = self.order.wishes[at].tolerance_percent / 100.0 * held[at].size(asked);
+        let tolerance = self.order.wishes[at].tolerance.of_size(held[at].size(asked));
         let (low, high) = (asked - tolerance, asked + tolerance);
         held[at].low = Some(held[at].low.map_or(low, |own| own.max(low)));
         held[at].high = Some(held[at].high.map_or(high, |own| own.min(high)));
         held[at].near = None;
-        let litre: &Litre = &self.settled.litre;
+        let litre: &Litre = self.frame.litre;
         let frame = Frame::new(self.order, litre, &held, &self.settled.balance_of);
         match relax(&frame)? {
             Some(forced) => Ok(self.price_of(at, &forced.steps, &forced.shares)),
@@ -267,7 +288,7 @@ impl Scene<'_> {
     }
 
     /// Hard demands that leave no room for this wish.
-    fn held_back(&self, at: usize, frame: &Frame<'_>) -> Result<Reason, FormulationError> {
+    pub(super) fn held_back(&self, at: usize, frame: &Frame<'_>) -> Result<Reason, FormulationError> {
         let hard = frame.hard();
         let (problem, _) = frame.problem(frame.ungridded());
         let mut reason =
@@ -297,7 +318,7 @@ impl Scene<'_> {
         }
     }
 
-    fn named(&self, at: usize) -> String {
+    pub(super) fn named(&self, at: usize) -> String {
         named(&self.order.wishes[at].quantity)
     }
 }
@@ -327,5 +348,6 @@ pub fn named(quantity: &Quantity) -> String {
         Quantity::Hardness => "hardness".to_owned(),
         Quantity::Alkalinity => "alkalinity".to_owned(),
         Quantity::Cost => "the cost".to_owned(),
+        Quantity::Property { property, temperature_c } => property.named(*temperature_c),
     }
 }

@@ -1,16 +1,15 @@
 //! Settles the litres: how much water a finished litre holds depends on what is dissolved, and what is dissolved in
 //! a litre depends on how much water it holds. The answer is searched again until both agree.
 
+use super::approach::approach;
 use super::counting::Rule;
 use super::fault::FormulationError;
+use super::finish::{agrees, finished, litre_of, litre_of_pure, mixed};
 use super::frame::{Frame, Litre};
 use super::means::Order;
-use super::wish::{Quantity, sum_of};
-use crate::composition::fault::CompositionError;
-use crate::composition::mixing::mix;
 use crate::composition::state::Solution;
-use crate::composition::totals::Totals;
 use crate::numeric::{self, Answer, HardRow, Level, Outcome, Problem, Relaxed, Row};
+use crate::properties::SolvedWater;
 
 /// A settled answer.
 #[derive(Clone, Debug)]
@@ -23,8 +22,28 @@ pub(super) struct Settled {
     pub answer: Answer,
     /// kg of water from each source.
     pub water_kg: Vec<f64>,
+    /// What waters and salts make together, before gas comes or goes.
+    pub mixed: Solution,
     /// The finished water.
     pub finished: Solution,
+    /// The finished water solved, where wishes ask for properties of its state.
+    pub solved: Option<SolvedWater>,
+    /// By how much the demands on properties are missed, each over its size.
+    pub missed: f64,
+    /// The proved distance of each objective to the best there is, in order of priority, as far as one is proved.
+    pub gaps: Vec<f64>,
+}
+
+/// The blend that is best by the linear wishes, and from there, where wishes ask for properties of the solved state,
+/// the best that is found by all of them. `None` where nothing holds every linear demand.
+///
+/// # Errors
+/// [`FormulationError::SearchEnded`] where the counted work ended first, or the litres did not settle; a water that
+/// cannot be solved.
+pub(super) fn settle(order: &Order, rules: &[Rule]) -> Result<Option<Settled>, FormulationError> {
+    let Some(settled) = settle_linear(order, rules)? else { return Ok(None) };
+    let asks_for_state = order.wishes.iter().any(|wish| wish.property().is_some());
+    if asks_for_state { approach(order, rules, settled).map(Some) } else { Ok(Some(settled)) }
 }
 
 /// Searches in the litre as far as it is known, settles the litre of the steps that were found, and searches again
@@ -32,10 +51,7 @@ pub(super) struct Settled {
 ///
 /// Where many salts can stand for each other the search may find other steps that are as good, again and again; the
 /// best of them is kept then. Its gap is told against the bound of the last search.
-///
-/// # Errors
-/// [`FormulationError::SearchEnded`] where the counted work ended first, or the litres did not settle.
-pub(super) fn settle(order: &Order, rules: &[Rule]) -> Result<Option<Settled>, FormulationError> {
+fn settle_linear(order: &Order, rules: &[Rule]) -> Result<Option<Settled>, FormulationError> {
     const SEARCHES: usize = 12;
     const KEPT_ON: usize = 3;
     let (mut litre, mut balance_of) = first_guess(order, rules)?;
@@ -89,6 +105,7 @@ fn better(earlier: Option<Settled>, later: Settled) -> Settled {
         own.gap = own.objective - own.bound;
         own.proved = last.proved && own.gap <= 1e-9;
     }
+    earlier.gaps = earlier.answer.reached.iter().map(|level| level.gap).collect();
     earlier
 }
 
@@ -108,10 +125,16 @@ fn in_own_litre(
     for _ in 0..ROUNDS {
         let frame = Frame::new(order, &litre, rules, balance_of);
         let water_kg = frame.water_of_sources(&steps, &answer.shares);
-        let finished = finished(&frame, &steps, &water_kg)?;
+        let mixed = mixed(&frame, &steps, &water_kg)?;
+        let finished = finished(order, &mixed)?;
         let next = litre_of(order, &finished);
         if agrees(&litre, &next) {
-            return Ok(Some(Settled { balance_of: balance_of.to_vec(), litre, answer, water_kg, finished }));
+            let gaps = answer.reached.iter().map(|level| level.gap).collect();
+            let balance_of = balance_of.to_vec();
+            let (solved, missed) = (None, 0.0);
+            let settled =
+                Settled { balance_of, litre, answer, water_kg, mixed, finished, solved, missed, gaps };
+            return Ok(Some(settled));
         }
         litre = next;
         let frame = Frame::new(order, &litre, rules, balance_of);
@@ -128,7 +151,7 @@ fn in_own_litre(
 }
 
 /// The best shares of the waters for steps that stand. `None` where some demand cannot be held with them.
-fn shares_of(
+pub(super) fn shares_of(
     problem: &Problem,
     further: &[Level],
     steps: &[i64],
@@ -159,7 +182,8 @@ fn shares_of(
 fn litre_of_answer(frame: &Frame<'_>, answer: &Answer) -> Result<Litre, FormulationError> {
     let steps: Vec<f64> = answer.steps.iter().map(|steps| *steps as f64).collect();
     let water_kg = frame.water_of_sources(&steps, &answer.shares);
-    Ok(litre_of(frame.order, &finished(frame, &steps, &water_kg)?))
+    let mixed = mixed(frame, &steps, &water_kg)?;
+    Ok(litre_of(frame.order, &finished(frame.order, &mixed)?))
 }
 
 /// The litre of the best water without whole steps, and the finest balance that takes each of its masses.
@@ -173,7 +197,7 @@ fn first_guess(order: &Order, rules: &[Rule]) -> Result<(Litre, Vec<usize>), For
         let Some(relaxed) = relax(&frame)? else { break };
         let masses: Vec<f64> = relaxed.steps.iter().enumerate().map(|(at, n)| n * frame.step_g(at)).collect();
         let water_kg = frame.water_of_sources(&relaxed.steps, &relaxed.shares);
-        let next = litre_of(order, &finished(&frame, &relaxed.steps, &water_kg)?);
+        let next = litre_of(order, &finished(order, &mixed(&frame, &relaxed.steps, &water_kg)?)?);
         for (at, mass) in masses.into_iter().enumerate() {
             let takes = |balance: &&usize| order.balances[**balance].most_g >= mass * (1.0 - 1e-9);
             balance_of[at] = *finest.iter().find(takes).unwrap_or(&finest[finest.len() - 1]);
@@ -191,7 +215,7 @@ pub(super) fn relax(frame: &Frame<'_>) -> Result<Option<Relaxed>, FormulationErr
 
 /// Moves each salt that stands at the most its balance takes (or, where nothing was found, every salt) to the next
 /// larger balance; `None` where there is nothing to move.
-fn larger_balances(frame: &Frame<'_>, answer: Option<&Answer>) -> Option<Vec<usize>> {
+pub(super) fn larger_balances(frame: &Frame<'_>, answer: Option<&Answer>) -> Option<Vec<usize>> {
     let balances = &frame.order.balances;
     let mut moved = frame.balance_of.to_vec();
     for (at, balance) in moved.iter_mut().enumerate() {
@@ -206,55 +230,9 @@ fn larger_balances(frame: &Frame<'_>, answer: Option<&Answer>) -> Option<Vec<usi
     (moved != frame.balance_of).then_some(moved)
 }
 
-/// The finished water that steps of salts and kilograms of water make.
-pub(super) fn finished(
-    frame: &Frame<'_>,
-    steps: &[f64],
-    water_kg: &[f64],
-) -> Result<Solution, CompositionError> {
-    let order = frame.order;
-    let parts: Vec<_> = water_kg.iter().zip(&order.sources).map(|(kg, s)| (*kg, s.water.totals())).collect();
-    let poured: f64 = water_kg.iter().sum();
-    let mole = |at: usize| steps[at] * frame.moles_per_step(at) / poured;
-    let moles: Vec<f64> = (0..order.shelf.len()).map(mole).collect();
-    let added: Vec<_> =
-        moles.iter().zip(&order.shelf).map(|(moles, choice)| (*moles, &choice.added)).collect();
-    Solution::new(mix(&parts)?.with_added(&added)?, order.temperature_c)
-}
-
-/// The litre of pure water at the temperature of an order.
-pub(super) fn litre_of_pure(order: &Order) -> Result<Litre, CompositionError> {
-    Ok(litre_of(order, &Solution::new(Totals::pure(), order.temperature_c)?))
-}
-
 /// For each salt the balance that takes most.
 pub(super) fn largest_balances(order: &Order) -> Vec<usize> {
     let most = |at: usize| order.balances[at].most_g;
     let largest = (0..order.balances.len()).reduce(|best, at| if most(at) > most(best) { at } else { best });
     vec![largest.unwrap_or(0); order.shelf.len()]
-}
-
-/// The litre of a finished water.
-fn litre_of(order: &Order, finished: &Solution) -> Litre {
-    let denominator = |wish: &super::wish::Wish| match &wish.quantity {
-        Quantity::Ratio { denominator, counted_by, .. } => {
-            let sum = sum_of(*denominator).times(counted_by.per_mole(*denominator));
-            // A water without the lower part has no ratio; the row is then counted per unit.
-            finished.per_l(&sum).max(1.0)
-        }
-        _ => 1.0,
-    };
-    Litre {
-        water_kg: finished.water_kg_per_l(),
-        density_kg: finished.density_kg_per_l(),
-        denominators: order.wishes.iter().map(denominator).collect(),
-    }
-}
-
-/// Whether two litres are the same as far as any demand can tell.
-fn agrees(one: &Litre, other: &Litre) -> bool {
-    let near = |a: f64, b: f64| (a - b).abs() <= 1e-12 * b.abs();
-    near(one.water_kg, other.water_kg)
-        && near(one.density_kg, other.density_kg)
-        && one.denominators.iter().zip(&other.denominators).all(|(a, b)| near(*a, *b))
 }

@@ -3,6 +3,7 @@
 use super::ceiling;
 use super::counting::Rule;
 use super::fault::{FormulationError, Place};
+use super::judged;
 use super::loosening;
 use super::means::Order;
 use super::outcome::{Outcome, made};
@@ -33,6 +34,7 @@ pub fn blend(order: &Order) -> Result<Outcome, Vec<(Place, FormulationError)>> {
 /// The wishes ready for counting, or every fault of the order.
 fn rules(order: &Order) -> Result<Vec<Rule>, Vec<(Place, FormulationError)>> {
     let mut faults = ceiling::faults(order);
+    faults.extend(judged::faults(order));
     let mut rules = Vec::new();
     for (at, wish) in order.wishes.iter().enumerate() {
         match Rule::of(wish) {
@@ -57,6 +59,7 @@ fn rules(order: &Order) -> Result<Vec<Rule>, Vec<(Place, FormulationError)>> {
 fn unknown(order: &Order, quantity: &Quantity, rule: &Rule) -> Vec<(Place, FormulationError)> {
     let sums: Vec<LinearSum> = match quantity {
         Quantity::Cost => Vec::new(),
+        Quantity::Property { property, .. } => return judged::unknown(order, *property),
         Quantity::Ratio { numerator, denominator, .. } => {
             [numerator, denominator].map(|component| super::wish::sum_of(*component)).to_vec()
         }

@@ -1,11 +1,13 @@
 //! What is wanted of the finished water.
 
+use super::property::Property;
 use crate::composition::linear::LinearSum;
 use crate::matter::component::Component;
 use crate::quantity::Measured;
 
-/// A quantity that a wish can be about. All of them are linear in what is dissolved, or a ratio of two that are.
-#[derive(Clone, Debug, PartialEq, Eq)]
+/// A quantity that a wish can be about: linear in what is dissolved, a ratio of two that are, or a property of the
+/// solved state.
+#[derive(Clone, Debug, PartialEq)]
 pub enum Quantity {
     /// One component; `HCO3` and `CO3` are alkalinity expressed so.
     Component(Component),
@@ -30,6 +32,33 @@ pub enum Quantity {
     Alkalinity,
     /// Cost of salts and waters.
     Cost,
+    /// A property of the solved state.
+    Property {
+        /// Which one.
+        property: Property,
+        /// °C at which the closed water has it; that of the finished water (25 °C for conductivity) where none is
+        /// stated.
+        temperature_c: Option<f64>,
+    },
+}
+
+/// How far a `near` wish may be off and still count as met.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Tolerance {
+    /// Percent of what is asked, or of the floor where that is less.
+    Percent(f64),
+    /// So much, in the unit of the wish: pH and indices are logarithms, of which a percentage says nothing.
+    Absolute(f64),
+}
+
+impl Tolerance {
+    /// In the unit of the wish, for what a deviation is divided by.
+    pub fn of_size(self, size: f64) -> f64 {
+        match self {
+            Tolerance::Percent(percent) => percent / 100.0 * size,
+            Tolerance::Absolute(value) => value,
+        }
+    }
 }
 
 /// How the parts of a ratio are counted.
@@ -84,8 +113,8 @@ pub struct Wish {
     pub at_most: Option<Measured>,
     /// This, within half of what one step of the finest salt moves it.
     pub exact: Option<Measured>,
-    /// When a `near` wish counts as met, percent.
-    pub tolerance_percent: f64,
+    /// When a `near` wish counts as met.
+    pub tolerance: Tolerance,
     /// Weight of a `near` wish within its priority.
     pub weight: f64,
     /// 1 before 2 and so on.
@@ -93,6 +122,14 @@ pub struct Wish {
 }
 
 impl Wish {
+    /// The property of the solved state that it is about, and the temperature that it states, °C.
+    pub fn property(&self) -> Option<(Property, Option<f64>)> {
+        match self.quantity {
+            Quantity::Property { property, temperature_c } => Some((property, temperature_c)),
+            _ => None,
+        }
+    }
+
     /// The first amount that it states: it gives the unit in which the wish is counted.
     pub fn leading(&self) -> Option<&Measured> {
         [&self.near, &self.exact, &self.at_least, &self.at_most].into_iter().flatten().next()

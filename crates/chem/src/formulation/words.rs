@@ -15,9 +15,10 @@ pub fn number(value: f64) -> String {
     if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
 }
 
-/// An amount for a sentence: `60 mg/L`, `52 mg/L as CaCO3`, `2.5`.
+/// An amount for a sentence: `60 mg/L`, `52 mg/L as CaCO3`; a ratio, an index or a pH by its number, `2.5`.
 pub fn amount(value: f64, unit: Unit, basis: Option<&Basis>) -> String {
-    let unit = if unit == Unit::ONE { String::new() } else { format!(" {}", unit.symbol()) };
+    let unit =
+        if unit == Unit::ONE || unit == Unit::PH { String::new() } else { format!(" {}", unit.symbol()) };
     let basis = basis.map(|basis| format!(" as {basis}")).unwrap_or_default();
     format!("{}{unit}{basis}", number(value))
 }

@@ -47,6 +47,15 @@ pub struct Brings {
     pub water: f64,
 }
 
+/// A solid is its row of the table.
+impl PartialEq for Solid {
+    fn eq(&self, other: &Solid) -> bool {
+        self.id == other.id
+    }
+}
+
+impl Eq for Solid {}
+
 impl Solid {
     /// log10 of the solubility product at a temperature in kelvin.
     pub fn log_k(&self, kelvin: f64) -> f64 {

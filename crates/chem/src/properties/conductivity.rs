@@ -25,7 +25,7 @@ const APPROACH: f64 = 6.0e-10;
 /// How much the slope d of potassium salts moves with temperature: per K and per K², L/mol.
 const POTASSIUM: (f64, f64) = (-8.72e-4, 1.71e-5);
 /// Highest temperature, °C.
-const HOTTEST: f64 = 60.0;
+pub(crate) const HOTTEST: f64 = 60.0;
 /// Highest ionic strength, mol/L, of salts of Na and K and of others.
 const STRONGEST: [(f64, &str); 2] =
     [(1.0, "the conductivity of salts of Na and K"), (0.6, "the conductivity of salts of Ca and Mg")];
@@ -243,6 +243,37 @@ pub fn conductivity(state: &Speciation, water_kg_per_l: f64) -> Result<f64, Equi
     let mut conductance = Conductance::new(Carriers::of(&scheme.species, true));
     let kelvin = Lanes([celsius + ZERO_CELSIUS]);
     Ok(conductance.conductivity(kelvin, &m, Lanes([water_kg_per_l])).0[0])
+}
+
+/// Part of the ions by which a conductivity is moved to take its slope.
+const MOVED: f64 = 1e-4;
+
+/// The slopes of the conductivity of a solved water along moves of the molalities of its species, µS/cm: the property is
+/// taken as a difference along moves that are exact.
+pub(crate) fn slopes_along(
+    state: &Speciation,
+    water_kg_per_l: f64,
+    moves: impl Iterator<Item = Vec<f64>>,
+) -> Vec<f64> {
+    let scheme = &state.system.scheme;
+    let mut conductance = Conductance::<2>::new(Carriers::of(&scheme.species, true));
+    let kelvin = Lanes::all(state.celsius() + ZERO_CELSIUS);
+    let charged = || (0..scheme.charge.len()).filter(|place| scheme.charge[*place] != 0.0);
+    let slope = |by: Vec<f64>| {
+        let all: f64 = charged().map(|place| state.molality[place]).sum();
+        let moving: f64 = charged().map(|place| by[place].abs()).sum();
+        if moving == 0.0 {
+            return 0.0;
+        }
+        let room = |place: usize| 0.5 * state.molality[place] / by[place].abs();
+        let present = charged().filter(|place| by[*place] != 0.0 && state.molality[*place] > 0.0);
+        let step = present.map(room).fold(MOVED * all / moving, f64::min);
+        let pair = |(m, by): (&f64, &f64)| Lanes([(m + step * by).max(0.0), (m - step * by).max(0.0)]);
+        let m: Vec<Lanes<2>> = state.molality.iter().zip(&by).map(pair).collect();
+        let [up, down] = conductance.conductivity(kelvin, &m, Lanes::all(water_kg_per_l)).0;
+        (up - down) / (2.0 * step)
+    };
+    moves.map(slope).collect()
 }
 
 /// Whether the equation holds at a temperature in °C for an ionic strength and for twice the ions of charge 2 and more,

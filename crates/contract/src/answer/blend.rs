@@ -24,7 +24,10 @@ pub(super) fn answer(read: Read<BlendRequest>) -> Result<BlendAnswer, Vec<Fault>
     let Read { request, value, mut assumptions, .. } = read;
     let mut findings = Vec::new();
     let (order, unsolved) = order(&request, &mut assumptions, &mut findings)?;
-    let outcome = solve::blend(&order).map_err(|faults| faults.iter().map(placed).collect::<Vec<_>>())?;
+    let placed = |faults: Vec<(Place, FormulationError)>| {
+        faults.iter().map(|(place, error)| placed(*place, error, &unsolved)).collect::<Vec<_>>()
+    };
+    let outcome = solve::blend(&order).map_err(placed)?;
     said::strictly(request.strict, &assumptions)?;
     let mut answer = BlendAnswer {
         status: BlendStatus::Impossible,
@@ -46,7 +49,7 @@ pub(super) fn answer(read: Read<BlendRequest>) -> Result<BlendAnswer, Vec<Fault>
     };
     match outcome {
         Outcome::Made(blend) => {
-            let finished = finished(&order, &blend, unsolved.as_ref())?;
+            let finished = finished(&order, &blend, unsolved.iter().flatten().next())?;
             answer.provenance = finished.provenance(&value);
             Ok(encode::made(&request, &order, &blend, finished, answer))
         }
@@ -54,18 +57,18 @@ pub(super) fn answer(read: Read<BlendRequest>) -> Result<BlendAnswer, Vec<Fault>
     }
 }
 
-/// The request as an order, with the reason why the carbonate of a water is not known; or every fault of it.
+/// The request as an order, with the reason why the carbonate of each water is not known; or every fault of it.
 fn order(
     request: &BlendRequest,
     assumptions: &mut Vec<Assumption>,
     findings: &mut Vec<Finding>,
-) -> Result<(Order, Option<StateError>), Vec<Fault>> {
+) -> Result<(Order, Vec<Option<StateError>>), Vec<Fault>> {
     let mut faults = Vec::new();
-    let (mut sources, mut unsolved) = (Vec::new(), None);
+    let (mut sources, mut unsolved) = (Vec::new(), Vec::new());
     for (at, stated) in request.waters.iter().enumerate() {
         match source::read(stated, &below("/waters", at), assumptions, findings) {
             Ok(source) => {
-                unsolved = unsolved.or(source.unsolved.clone());
+                unsolved.push(source.unsolved.clone());
                 sources.push(poured(stated, source));
             }
             Err(own) => faults.extend(own),
@@ -153,24 +156,39 @@ fn poured(
     }
 }
 
-/// A fault of an order at its place in the request.
-fn placed((place, error): &(Place, FormulationError)) -> Fault {
-    let pointer = match place {
-        Place::Whole => String::new(),
-        Place::Source(at) => match error {
-            FormulationError::Composition(own) => source::place(own, &below("/waters", at)),
-            _ => below("/waters", at),
-        },
-        Place::Choice(at) => below("/salts", at),
-        Place::Wish(at) => below("/target", at),
-        Place::Balance(at) => below("/balances", at),
+/// A fault of an order at its place in the request; a water of which nothing tells the carbonate with the deeper reason.
+fn placed(place: Place, error: &FormulationError, unsolved: &[Option<StateError>]) -> Fault {
+    let (pointer, error) = match (place, error) {
+        (Place::Source(at), FormulationError::Composition(own)) => {
+            return fault(source::place(own, &below("/waters", at)), error);
+        }
+        (Place::Source(at), FormulationError::State(StateError::Alkalinity)) => {
+            (below(&below(&below("/waters", at), "analysis"), "alkalinity"), error)
+        }
+        (Place::Source(at), FormulationError::State(StateError::Carbonate)) => {
+            let deeper = unsolved.get(at).and_then(Option::as_ref);
+            let pointer = below(&below("/waters", at), "ph");
+            return deeper.map_or_else(|| fault(pointer.clone(), error), |own| fault(pointer.clone(), own));
+        }
+        (Place::Whole, _) => (String::new(), error),
+        (Place::Source(at), _) => (below("/waters", at), error),
+        (Place::Choice(at), _) => (below("/salts", at), error),
+        (Place::Wish(at), FormulationError::State(_)) => {
+            (below(&below("/target", at), "temperature_c"), error)
+        }
+        (Place::Wish(at), _) => (below("/target", at), error),
+        (Place::Balance(at), _) => (below("/balances", at), error),
     };
     fault(pointer, error)
 }
 
 /// The answered water of a blend, with what does not close.
 fn finished(order: &Order, blend: &Blend, unsolved: Option<&StateError>) -> Result<Answered, Vec<Fault>> {
-    state::answered(&blend.finished, |_| Some(order.volume_l), order.co2, blend.closure, unsolved)
+    let volume_l = Some(order.volume_l);
+    match &blend.solved {
+        Some(solved) => Ok(Answered::of(solved.clone(), volume_l, blend.closure)),
+        None => state::answered(&blend.mixed, |_| volume_l, order.co2, blend.closure, unsolved),
+    }
 }
 
 /// What the reader should know of the finished water.

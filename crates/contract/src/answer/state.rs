@@ -33,6 +33,12 @@ pub(super) struct Answered {
 }
 
 impl Answered {
+    /// A solved water.
+    pub(super) fn of(solved: SolvedWater, volume_l: Option<f64>, closure: Closure) -> Answered {
+        let (water, not_judged) = water::solved(&solved, volume_l, closure);
+        Answered { water, not_judged, findings: findings(&solved), solved: Some(solved) }
+    }
+
     /// What the answer to a request rests on.
     pub(super) fn provenance(&self, request: &Value) -> Provenance {
         if self.solved.is_some() { provenance(request) } else { digest::provenance(super::TOTALS, request) }
@@ -57,8 +63,7 @@ pub(super) fn answered(
     match SolvedWater::of(solution, held) {
         Ok(solved) => {
             let volume_l = volume_l(&solved.solution);
-            let (water, not_judged) = water::solved(&solved, volume_l, closure);
-            Ok(Answered { water, not_judged, findings: findings(&solved), solved: Some(solved) })
+            Ok(Answered::of(solved, volume_l, closure))
         }
         Err(error) if held == Held::Closed => {
             let why = match (&error, unsolved) {

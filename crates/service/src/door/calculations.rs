@@ -135,8 +135,8 @@ fn formulation() -> Vec<Calculation> {
         summary: "Solve a blend: grams of salts on top of given waters",
         description: "Which waters to pour and which salts to weigh, in whole steps of the balances at hand, so \
                           that the finished water comes as near as possible to the wishes. A wish that cannot be met \
-                          is an answer with its reasons, not an error; a wish that is not judged yet is refused with \
-                          `outside_model`.",
+                          is an answer with its reasons, not an error; wishes for pH and other properties of the \
+                          solved state are judged there, and every answer is solved in full.",
         example: example!("blend"),
         request: Shape::of::<BlendRequest>(),
         answer: Shape::of::<BlendAnswer>(),

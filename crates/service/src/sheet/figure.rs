@@ -42,7 +42,7 @@ pub(super) fn measured(amount: &Measured) -> String {
     if let Some(uncertainty) = amount.uncertainty {
         text += &format!(" ± {}", significant(uncertainty, 2));
     }
-    if amount.unit != "1" {
+    if amount.unit != "1" && amount.unit != "pH" {
         text += &format!(" {}", amount.unit);
     }
     if let Some(basis) = &amount.basis {

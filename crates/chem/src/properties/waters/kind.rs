@@ -141,7 +141,7 @@ fn tracked(scheme: &Scheme, answers: &Answers<'_>) -> (Vec<usize>, Vec<Tracked>)
             }
             products.push((at, *n));
         }
-        solids.push(Tracked { solid: *solid, column, products });
+        solids.push(Tracked { solid, column, products });
     }
     (asked, solids)
 }

@@ -33,11 +33,12 @@ pub(super) fn made(
     answer.not_judged = finished.not_judged;
     answer.reached = blend.reached.iter().enumerate().map(|(at, got)| reached(order, at, got)).collect();
     answer.objective_values = blend.objectives.iter().map(|level| level.objective).collect();
-    answer.gap = blend.objectives.iter().map(|level| level.gap).collect();
+    answer.gap.clone_from(&blend.gaps);
     answer.cost = blend.cost;
     answer.findings.extend(super::findings(blend));
     answer.findings.extend(finished.findings);
     answer.findings.extend(slow_salts(order, blend));
+    answer.findings.extend(not_proved(blend));
     answer.cautions = handling(order, blend);
     answer.cautions.extend(said::cautions(&blend.finished));
     answer
@@ -111,7 +112,7 @@ fn reached(order: &Order, at: usize, got: &Got) -> Reached {
         pointer: below("/target", at),
         of: named(&order.wishes[at].quantity),
         asked: asked(&got.rule),
-        got: Some(in_unit(&got.rule, got.value)),
+        got: got.present.then(|| in_unit(&got.rule, got.value)),
         met: got.met,
         why: got.why.iter().map(reason).collect(),
     }
@@ -237,6 +238,24 @@ fn slow_salts(order: &Order, blend: &Blend) -> Vec<Finding> {
         }
     }
     findings
+}
+
+/// Objectives that are larger by more count as not proved.
+const PROVED: f64 = 1e-9;
+
+/// What is not proved of a blend with wishes for the solved state.
+fn not_proved(blend: &Blend) -> Option<Finding> {
+    blend.solved.as_ref()?;
+    let proved = blend.gaps.len() == blend.objectives.len() && blend.gaps.iter().all(|gap| *gap <= PROVED);
+    let held = blend.reached.iter().all(|got| got.met);
+    (!proved || !held && blend.objectives.is_empty()).then(|| Finding {
+        code: "not_proved".to_owned(),
+        pointer: String::new(),
+        text: "Wishes for pH and other properties of the solved state were searched from step to step, and every step was \
+               solved in full; that no better blend exists elsewhere is not proved."
+            .to_owned(),
+        source: None,
+    })
 }
 
 /// Cautions on handling what is weighed.

@@ -1,12 +1,12 @@
 //! A wish of the request as the formulation takes it.
 
 use springwright_chem::formulation::counting::Rule;
-use springwright_chem::formulation::{CountedBy, Quantity, Wish};
+use springwright_chem::formulation::{CountedBy, Property, Quantity, Tolerance, Wish};
 use springwright_chem::matter::component::{self, Component};
 
-use crate::answer::amounts;
 use crate::answer::faults::{fault, out_of_place, own};
 use crate::answer::said::assumed;
+use crate::answer::{amounts, saturation};
 use crate::measured::Measured;
 use crate::problem::Fault;
 use crate::reading::below;
@@ -15,9 +15,24 @@ use crate::wish::{self as stated};
 
 /// When a `near` wish counts as met unless it says so itself, percent.
 const USUAL_TOLERANCE_PERCENT: f64 = 5.0;
+/// The same for pH and saturation indices.
+const USUAL_TOLERANCE: f64 = 0.1;
 
-/// What a wish may be about that needs the solved state of the water.
-const NEEDS_STATE: [&str; 5] = ["ph", "si", "conductivity", "co2", "osmolality"];
+/// What a wish may be about beside components.
+const QUANTITIES: [&str; 12] = [
+    "tds",
+    "residue_180c",
+    "hardness",
+    "alkalinity",
+    "ph",
+    "si",
+    "conductivity",
+    "co2",
+    "osmolality",
+    "ratio",
+    "sum",
+    "cost",
+];
 
 /// Reads a wish, or every fault of it.
 pub(super) fn read(
@@ -43,16 +58,14 @@ pub(super) fn read(
     if !faults.is_empty() {
         return Err(faults);
     }
-    if near.is_some() && wish.tolerance_percent.is_none() {
-        assumptions.push(tolerance(pointer));
-    }
+    let tolerance = tolerance(wish, pointer, assumptions);
     let wish = Wish {
         quantity,
         near,
         at_least,
         at_most,
         exact,
-        tolerance_percent: wish.tolerance_percent.unwrap_or(USUAL_TOLERANCE_PERCENT),
+        tolerance,
         weight: wish.weight.unwrap_or(1.0),
         priority: wish.priority.unwrap_or(1),
     };
@@ -64,15 +77,19 @@ pub(super) fn read(
 /// Fields that this wish does not take.
 fn out_of_place_fields(wish: &stated::Wish, pointer: &str) -> Vec<Fault> {
     let (ratio, sum, near) = (wish.of == "ratio", wish.of == "sum", wish.near.is_some());
-    let of_state = NEEDS_STATE.contains(&wish.of.as_str());
+    let logarithm = is_logarithm(&wish.of);
+    let at_temperature = logarithm || wish.of == "conductivity";
     let fields = [
         ("numerator", wish.numerator.is_some() && !ratio, "this quantity"),
         ("denominator", wish.denominator.is_some() && !ratio, "this quantity"),
         ("counted_by", wish.counted_by.is_some() && !ratio, "this quantity"),
         ("parts", wish.parts.is_some() && !sum, "this quantity"),
         ("solid", wish.solid.is_some() && wish.of != "si", "this quantity"),
-        ("temperature_c", wish.temperature_c.is_some() && !of_state, "this quantity"),
-        ("tolerance_percent", wish.tolerance_percent.is_some() && !near, "a wish without near"),
+        ("temperature_c", wish.temperature_c.is_some() && !at_temperature, "this quantity"),
+        ("tolerance_percent", wish.tolerance_percent.is_some() && logarithm, "a wish that takes tolerance"),
+        ("tolerance_percent", wish.tolerance_percent.is_some() && !near && !logarithm, "a wish without near"),
+        ("tolerance", wish.tolerance.is_some() && !logarithm, "a wish that takes tolerance_percent"),
+        ("tolerance", wish.tolerance.is_some() && !near && logarithm, "a wish without near"),
         ("weight", wish.weight.is_some() && !near, "a wish without near"),
         ("priority", wish.priority.is_some() && !near, "a wish without near"),
     ];
@@ -91,13 +108,28 @@ fn wanted(stated: &Measured, pointer: &str) -> Result<springwright_chem::quantit
     Ok(amount)
 }
 
-fn tolerance(pointer: &str) -> Assumption {
-    assumed(
-        "tolerance_assumed",
-        below(pointer, "tolerance_percent"),
-        format!("The wish counts as met within {USUAL_TOLERANCE_PERCENT} %."),
-        "It decides only the word 'met'; grams do not change.",
-    )
+/// Whether a quantity is a logarithm, of which a percentage says nothing.
+fn is_logarithm(of: &str) -> bool {
+    of == "ph" || of == "si"
+}
+
+/// How near is near enough, as stated or as usual.
+fn tolerance(wish: &stated::Wish, pointer: &str, assumptions: &mut Vec<Assumption>) -> Tolerance {
+    let logarithm = is_logarithm(&wish.of);
+    let (field, text) = if logarithm {
+        ("tolerance", format!("The wish counts as met within {USUAL_TOLERANCE}."))
+    } else {
+        ("tolerance_percent", format!("The wish counts as met within {USUAL_TOLERANCE_PERCENT} %."))
+    };
+    if wish.near.is_some() && wish.tolerance.or(wish.tolerance_percent).is_none() {
+        let effect = "It decides only the word 'met'; grams do not change.";
+        assumptions.push(assumed("tolerance_assumed", below(pointer, field), text, effect));
+    }
+    if logarithm {
+        Tolerance::Absolute(wish.tolerance.unwrap_or(USUAL_TOLERANCE))
+    } else {
+        Tolerance::Percent(wish.tolerance_percent.unwrap_or(USUAL_TOLERANCE_PERCENT))
+    }
 }
 
 /// What a wish is about.
@@ -115,26 +147,34 @@ fn quantity(
         "cost" => Ok(Quantity::Cost),
         "ratio" => ratio(wish, pointer, assumptions),
         "sum" => sum(wish, pointer),
-        beyond if NEEDS_STATE.contains(&beyond) => {
-            let message = format!(
-                "a wish for {beyond} needs the solved state of the water, which this build does not compute"
-            );
-            Err(vec![own(
-                of,
-                "outside_model",
-                message,
-                "leave this wish out; what was not judged stands in the answer",
-            )])
-        }
+        "ph" => Ok(property(Property::Ph, wish)),
+        "si" => solid(wish, pointer).map(|solid| property(solid, wish)),
+        "conductivity" => Ok(property(Property::Conductivity, wish)),
+        "co2" => Ok(property(Property::FreeCo2, wish)),
+        "osmolality" => Ok(property(Property::Osmolality, wish)),
         id => component(id, &of).map(Quantity::Component),
     }
+}
+
+fn property(property: Property, wish: &stated::Wish) -> Quantity {
+    Quantity::Property { property, temperature_c: wish.temperature_c }
+}
+
+/// The solid of an index.
+fn solid(wish: &stated::Wish, pointer: &str) -> Result<Property, Vec<Fault>> {
+    let at = below(pointer, "solid");
+    let Some(name) = &wish.solid else {
+        let message = "a saturation index is that of a solid, which is not named";
+        return Err(vec![own(at, "field_missing", message, "name a solid such as calcite")]);
+    };
+    saturation::solid(name, &at).map(Property::SaturationIndex).map_err(|own| vec![own])
 }
 
 /// A component by its id.
 fn component(id: &str, pointer: &str) -> Result<Component, Vec<Fault>> {
     Component::read(id).ok_or_else(|| {
         let ids = Component::ALL.map(Component::id);
-        let words = ["tds", "residue_180c", "hardness", "alkalinity", "ratio", "sum", "cost"];
+        let words = QUANTITIES;
         let meant = component::named(id).map(Component::id);
         let near = meant.or_else(|| super::super::nearest(id, ids.into_iter().chain(words)));
         let mend = near.map_or_else(
