@@ -2,8 +2,8 @@
 
 `solve_blend` takes waters, salts, wishes and balances, and answers what to pour, what to weigh and the water that
 results. `mix` pours waters together, `speciate` solves the state of a water (pH, carbon dioxide, conductivity, every
-species), `saturation` tells how far it stands from each solid, `convert` restates one amount in another unit or basis,
-`salts` lists the catalogue; `*_many` takes many requests at once. Amounts may be written as on a laboratory sheet:
+species), `saturation` tells how far it stands from each solid, `carbonate_to` how it is carbonated, `titrate` what
+brings it to a pH, `convert` restates one amount in another unit or basis, `salts` lists the catalogue; `*_many` takes many requests at once. Amounts may be written as on a laboratory sheet:
 `"190 ± 4 mg/L as CaCO3"`.
 
 Answers are frozen, equal where all their fields are equal, and travel as pickle, dict or JSON; `to_json()` is byte
@@ -12,8 +12,19 @@ for byte what the HTTP service and the command answer. Errors are `SpringwrightE
 """
 
 from ._native import engine as _engine
-from .bulk import BulkAnswer, BulkBlend, BulkConversion, BulkMixture, BulkSaturation, BulkSpeciation
+from .bulk import (
+    BulkAnswer,
+    BulkBlend,
+    BulkCarbonation,
+    BulkConversion,
+    BulkMixture,
+    BulkSaturation,
+    BulkSpeciation,
+    BulkTitration,
+)
 from .calculations import (
+    carbonate_to,
+    carbonate_to_many,
     convert,
     convert_many,
     data_set,
@@ -26,23 +37,34 @@ from .calculations import (
     solve_blend_many,
     speciate,
     speciate_many,
+    titrate,
+    titrate_many,
 )
 from .errors import NotJson, OwnFailure, RequestRefused, ShapeRefused, SpringwrightError
 from .nouns import (
+    Addition,
     Assumption,
     Blend,
+    Carbonation,
     Caution,
     Conductivity,
+    Contribution,
     Conversion,
+    CurvePoint,
     DissolvedSpecies,
+    EndPoint,
     Fault,
     Finding,
     Hardness,
+    Headspace,
     Ion,
+    IonUncertainty,
     Measured,
     Mixture,
     NotJudged,
+    Opened,
     Pouring,
+    PressureAt,
     Problem,
     Provenance,
     Reached,
@@ -53,39 +75,55 @@ from .nouns import (
     SaltsPage,
     Saturation,
     SaturationAt,
+    SaturationChange,
     SaturationIndex,
+    SaturationIndexUncertainty,
     SolidSaturation,
     SolubilityPoint,
     Speciation,
+    Titration,
     Water,
+    WaterUncertainty,
     Weighing,
+    WhyNot,
 )
 
 __version__: str = _engine()
 
 __all__ = [
+    "Addition",
     "Assumption",
     "Blend",
     "BulkAnswer",
     "BulkBlend",
+    "BulkCarbonation",
     "BulkConversion",
     "BulkMixture",
     "BulkSaturation",
     "BulkSpeciation",
+    "BulkTitration",
+    "Carbonation",
     "Caution",
     "Conductivity",
+    "Contribution",
     "Conversion",
+    "CurvePoint",
     "DissolvedSpecies",
+    "EndPoint",
     "Fault",
     "Finding",
     "Hardness",
+    "Headspace",
     "Ion",
+    "IonUncertainty",
     "Measured",
     "Mixture",
     "NotJson",
     "NotJudged",
+    "Opened",
     "OwnFailure",
     "Pouring",
+    "PressureAt",
     "Problem",
     "Provenance",
     "Reached",
@@ -97,15 +135,22 @@ __all__ = [
     "SaltsPage",
     "Saturation",
     "SaturationAt",
+    "SaturationChange",
     "SaturationIndex",
+    "SaturationIndexUncertainty",
     "ShapeRefused",
     "SolidSaturation",
     "SolubilityPoint",
     "Speciation",
     "SpringwrightError",
+    "Titration",
     "Water",
+    "WaterUncertainty",
     "Weighing",
+    "WhyNot",
     "__version__",
+    "carbonate_to",
+    "carbonate_to_many",
     "convert",
     "convert_many",
     "data_set",
@@ -118,4 +163,6 @@ __all__ = [
     "solve_blend_many",
     "speciate",
     "speciate_many",
+    "titrate",
+    "titrate_many",
 ]

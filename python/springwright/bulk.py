@@ -11,7 +11,7 @@ from ._body import body_of
 from ._noun import Field, Noun, maybe, needed
 from ._read import a_text, a_word, one, wrong_type
 from .errors import SpringwrightError, error_of
-from .nouns import Blend, Conversion, Mixture, Problem, Saturation, Speciation
+from .nouns import Blend, Carbonation, Conversion, Mixture, Problem, Saturation, Speciation, Titration
 
 A = TypeVar("A", bound=Noun)
 R = TypeVar("R", bound="BulkAnswer[Any]")
@@ -61,6 +61,22 @@ class BulkSaturation(BulkAnswer[Saturation]):
     __slots__ = ()
 
     answer = maybe(one(Saturation), "The answer, where there is one.")
+
+
+class BulkCarbonation(BulkAnswer[Carbonation]):
+    """What became of one row of `carbonate_to_many`."""
+
+    __slots__ = ()
+
+    answer = maybe(one(Carbonation), "The answer, where there is one.")
+
+
+class BulkTitration(BulkAnswer[Titration]):
+    """What became of one row of `titrate_many`."""
+
+    __slots__ = ()
+
+    answer = maybe(one(Titration), "The answer, where there is one.")
 
 
 class BulkBlend(BulkAnswer[Blend]):
@@ -118,9 +134,11 @@ def _refuse_unless(right: bool, at: str, wanted: str, given: object) -> None:
 __all__ = [
     "BulkAnswer",
     "BulkBlend",
+    "BulkCarbonation",
     "BulkConversion",
     "BulkMixture",
     "BulkSaturation",
     "BulkSpeciation",
+    "BulkTitration",
     "RowStatus",
 ]

@@ -10,9 +10,18 @@ from typing import TYPE_CHECKING, Any, TypeAlias, TypeVar
 from . import _native
 from ._body import body_of
 from ._noun import Noun
-from .bulk import BulkBlend, BulkConversion, BulkMixture, BulkSaturation, BulkSpeciation, answer_many
+from .bulk import (
+    BulkBlend,
+    BulkCarbonation,
+    BulkConversion,
+    BulkMixture,
+    BulkSaturation,
+    BulkSpeciation,
+    BulkTitration,
+    answer_many,
+)
 from .errors import error_of
-from .nouns import Blend, Conversion, Mixture, SaltsPage, Saturation, Speciation
+from .nouns import Blend, Carbonation, Conversion, Mixture, SaltsPage, Saturation, Speciation, Titration
 
 if TYPE_CHECKING:
     from . import request as ask
@@ -195,6 +204,99 @@ def saturation(
     return _calculate(Saturation, "saturation", request, stated)
 
 
+def carbonate_to(
+    request: ask.CarbonationRequest | Request | None = None,
+    /,
+    *,
+    water: ask.SourceWater | None = None,
+    co2: ask.Co2 | None = None,
+    temperature_c: float | None = None,
+    volume_l: float | None = None,
+    altitude_m: float | None = None,
+    strict: bool | None = None,
+) -> Carbonation:
+    """How a water is carbonated: grams of carbon dioxide, the pressure to set, and what becomes of it once opened.
+
+    Args:
+        request: the whole request, if it is not stated by keyword.
+        water: the still water.
+        co2: the wanted state: `volumes`, `dissolved`, `keg`, `partial_pressure`, `open_to_air` or `bottle`.
+        temperature_c: temperature at which it is carbonated and stands, in °C; that of the water unless given.
+        volume_l: litres of the still water.
+        altitude_m: height above the sea in m at which gauges are read.
+        strict: refuse every assumption.
+
+    Raises:
+        RequestRefused: with every fault of the request.
+
+    The colder the keg, the less pressure the same sparkle takes:
+
+    >>> import springwright
+    >>> soda = {"pure": True, "temperature_c": 12, "added": [{"formula": "NaHCO3", "mg_per_l": 200}]}
+    >>> told = springwright.carbonate_to(water=soda, co2={"state": "volumes", "volumes": 3}, altitude_m=0)
+    >>> told.pressures[0].gauge_bar < told.pressures[-1].gauge_bar
+    True
+    """
+    stated = {
+        "water": water,
+        "co2": co2,
+        "temperature_c": temperature_c,
+        "volume_l": volume_l,
+        "altitude_m": altitude_m,
+        "strict": strict,
+    }
+    return _calculate(Carbonation, "carbonation", request, stated)
+
+
+def titrate(
+    request: ask.TitrationRequest | Request | None = None,
+    /,
+    *,
+    water: ask.SourceWater | None = None,
+    to_ph: float | None = None,
+    titrant: ask.Titrant | None = None,
+    vessel: ask.Co2 | None = None,
+    temperature_c: float | None = None,
+    volume_l: float | None = None,
+    curve_points: int | None = None,
+    strict: bool | None = None,
+) -> Titration:
+    """What brings a water to a pH: an acid or base of the catalogue, or strong acid in equivalents.
+
+    Args:
+        request: the whole request, if it is not stated by keyword.
+        water: the water before.
+        to_ph: the wanted pH.
+        titrant: what is added; without it hydrochloric acid or sodium hydroxide, in equivalents.
+        vessel: what becomes of the carbon dioxide on the way; `closed` unless given.
+        temperature_c: temperature of the water in °C; its own unless given.
+        volume_l: litres of the water before.
+        curve_points: points of a curve of pH against what is added.
+        strict: refuse every assumption.
+
+    Raises:
+        RequestRefused: with every fault of the request.
+
+    Nearly all of a bicarbonate water's alkalinity is gone at pH 4.5:
+
+    >>> import springwright
+    >>> soda = {"pure": True, "temperature_c": 20, "added": [{"formula": "NaHCO3", "mg_per_l": 336.024}]}
+    >>> 3.8 < springwright.titrate(water=soda, to_ph=4.5).acid_meq_per_l < 4.0
+    True
+    """
+    stated = {
+        "water": water,
+        "to_ph": to_ph,
+        "titrant": titrant,
+        "vessel": vessel,
+        "temperature_c": temperature_c,
+        "volume_l": volume_l,
+        "curve_points": curve_points,
+        "strict": strict,
+    }
+    return _calculate(Titration, "titration", request, stated)
+
+
 def solve_blend(
     request: ask.BlendRequest | Request | None = None,
     /,
@@ -299,6 +401,26 @@ def saturation_many(requests: Requests, *, threads: int | None = None) -> list[B
         threads: on how many threads; as many as the machine offers unless given. The answers are the same bytes.
     """
     return answer_many(BulkSaturation, "saturation", requests, threads)
+
+
+def carbonate_to_many(requests: Requests, *, threads: int | None = None) -> list[BulkCarbonation]:
+    """`carbonate_to` for many requests: one row each, in order. A bad request is a row with status `refused`.
+
+    Args:
+        requests: the requests in order, or by name; the names become the `id` of the rows.
+        threads: on how many threads; as many as the machine offers unless given. The answers are the same bytes.
+    """
+    return answer_many(BulkCarbonation, "carbonation", requests, threads)
+
+
+def titrate_many(requests: Requests, *, threads: int | None = None) -> list[BulkTitration]:
+    """`titrate` for many requests: one row each, in order. A bad request is a row with status `refused`.
+
+    Args:
+        requests: the requests in order, or by name; the names become the `id` of the rows.
+        threads: on how many threads; as many as the machine offers unless given. The answers are the same bytes.
+    """
+    return answer_many(BulkTitration, "titration", requests, threads)
 
 
 def solve_blend_many(requests: Requests, *, threads: int | None = None) -> list[BulkBlend]:

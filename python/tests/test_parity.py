@@ -19,6 +19,8 @@ Answer = (
     | springwright.Mixture
     | springwright.Speciation
     | springwright.Saturation
+    | springwright.Carbonation
+    | springwright.Titration
     | springwright.Blend
 )
 CALLS: dict[str, Callable[[bytes], Answer]] = {
@@ -26,6 +28,8 @@ CALLS: dict[str, Callable[[bytes], Answer]] = {
     "mixture": springwright.mix,
     "speciation": springwright.speciate,
     "saturation": springwright.saturation,
+    "carbonation": springwright.carbonate_to,
+    "titration": springwright.titrate,
     "blend": springwright.solve_blend,
 }
 REQUESTS = [

@@ -29,7 +29,7 @@ pub struct TitrationRequest {
     /// What is added. Without it strong acid (hydrochloric acid) or strong base (sodium hydroxide), in equivalents.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
-    pub with: Option<Titrant>,
+    pub titrant: Option<Titrant>,
     /// What becomes of the carbon dioxide on the way: `closed` (all of it stays) unless given, `open_to_air` or
     /// `partial_pressure`.
     #[serde(skip_serializing_if = "Option::is_none")]

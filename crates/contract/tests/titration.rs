@@ -64,13 +64,13 @@ fn strong_acid_against_bicarbonate() {
 #[test]
 fn an_article_of_strong_acid_is_the_strong_acid() {
     let with = json!({"salt": "hydrochloric_acid", "assay_percent": 10, "lot": "A-7"});
-    let answer = titrated(json!({"to_ph": 6, "volume_l": 50, "with": with}));
+    let answer = titrated(json!({"to_ph": 6, "volume_l": 50, "titrant": with}));
     let meq = number(&answer, "/acid_meq_per_l");
     near(number(&answer, "/addition/mmol_per_l") / meq, 1.0, 1e-9);
     near(number(&answer, "/addition/mass_g") / (meq * HCL / 0.10 * 50.0 / 1000.0), 1.0, 1e-9);
     assert_eq!(answer["addition"]["lot"], "A-7");
     let with = json!({"salt": "sodium_hydroxide", "assay_percent": 100});
-    let up = titrated(json!({"to_ph": 9.5, "with": with}));
+    let up = titrated(json!({"to_ph": 9.5, "titrant": with}));
     near(number(&up, "/addition/mmol_per_l") / number(&up, "/acid_meq_per_l"), -1.0, 1e-9);
 }
 
@@ -88,7 +88,7 @@ fn citric_acid_holds_its_ph() {
         };
         1000.0
             * number(
-                &titrated(json!({"water": water, "to_ph": 3.5, "with": with, "vessel": vessel})),
+                &titrated(json!({"water": water, "to_ph": 3.5, "titrant": with, "vessel": vessel})),
                 "/addition/g_per_l",
             )
     };
@@ -106,7 +106,7 @@ fn citric_acid_holds_its_ph() {
 fn mass_is_kept() {
     let with = json!({"salt": "citric_acid_monohydrate", "assay_percent": 100});
     for vessel in [json!({"state": "closed"}), json!({"state": "open_to_air", "altitude_m": 0})] {
-        let answer = titrated(json!({"to_ph": 5, "volume_l": 20, "with": with, "vessel": vessel}));
+        let answer = titrated(json!({"to_ph": 5, "volume_l": 20, "titrant": with, "vessel": vessel}));
         let held = |pointer: &str, water: &str| {
             number(&answer, &format!("{water}{pointer}")) * number(&answer, &format!("{water}/volume_l"))
         };
@@ -146,10 +146,10 @@ fn open_takes_more_and_the_curve_falls() {
 #[test]
 fn what_is_out_of_reach_is_an_answer() {
     let to =
-        |ph: f64, salt: &str| titrated(json!({"to_ph": ph, "with": {"salt": salt, "assay_percent": 100}}));
+        |ph: f64, salt: &str| titrated(json!({"to_ph": ph, "titrant": {"salt": salt, "assay_percent": 100}}));
     let sour = json!({"pure": true, "temperature_c": 25, "added": [{"formula": "NaHCO3", "mg_per_l": 100}, {"formula": "C6H8O7", "mg_per_l": 300}]});
     let soda = titrated(
-        json!({"water": sour, "to_ph": 10, "with": {"salt": "sodium_bicarbonate", "assay_percent": 100}}),
+        json!({"water": sour, "to_ph": 10, "titrant": {"salt": "sodium_bicarbonate", "assay_percent": 100}}),
     );
     assert_eq!((&soda["reached"], &soda["why_not"]["code"]), (&json!(false), &json!("levels_off")));
     near(number(&soda, "/ph"), 8.1, 0.4);
@@ -165,11 +165,11 @@ fn what_is_out_of_reach_is_an_answer() {
 fn what_cannot_be_is_refused_at_its_place() {
     let fault = |pointer: &str, code: &str| vec![(pointer.to_owned(), code.to_owned())];
     assert_eq!(refused(json!({"to_ph": 15})), fault("/to_ph", "out_of_range"));
-    let with = |salt: &str| refused(json!({"to_ph": 5, "with": {"salt": salt}}));
-    assert_eq!(with("citric acid"), fault("/with/salt", "hydrate_unstated"));
-    assert_eq!(with("phosphoric_acid"), fault("/with/assay_percent", "assay_unstated"));
-    assert_eq!(with("unobtainium"), fault("/with/salt", "salt_unknown"));
-    assert_eq!(with("potassium_iodide"), fault("/with", "outside_model"));
+    let with = |salt: &str| refused(json!({"to_ph": 5, "titrant": {"salt": salt}}));
+    assert_eq!(with("citric acid"), fault("/titrant/salt", "hydrate_unstated"));
+    assert_eq!(with("phosphoric_acid"), fault("/titrant/assay_percent", "assay_unstated"));
+    assert_eq!(with("unobtainium"), fault("/titrant/salt", "salt_unknown"));
+    assert_eq!(with("potassium_iodide"), fault("/titrant", "outside_model"));
     let vessel = |vessel: Value| refused(json!({"to_ph": 5, "vessel": vessel}));
     assert_eq!(vessel(json!({"state": "keg", "gauge_bar": 1})), fault("/vessel/state", "vessel_unknown"));
     assert_eq!(vessel(json!({"state": "partial_pressure"})), fault("/vessel/pco2_bar", "field_missing"));

@@ -5,6 +5,7 @@ Written by generate/nouns.py from openapi/springwright.json.
 """
 
 from .blend import Blend, BlendStatus, Objective, Pouring, Reached, Reason, Relaxation, Weighing
+from .carbonation import Carbonation, Headspace, Opened, PressureAt, SaturationChange
 from .conversion import Conversion
 from .mixture import Mixture
 from .parts import (
@@ -32,28 +33,36 @@ from .problem import Fault, Problem
 from .salts import Salt, SaltsPage, SolubilityPoint
 from .saturation import Saturation, SaturationAt, SolidSaturation
 from .speciation import DissolvedSpecies, Speciation
+from .titration import Addition, CurvePoint, EndPoint, Titration, WhyNot
 
 __all__ = [
+    "Addition",
     "Assumption",
     "Blend",
     "BlendStatus",
+    "Carbonation",
     "Caution",
     "Comparator",
     "Conductivity",
     "Contribution",
     "ContributionOf",
     "Conversion",
+    "CurvePoint",
     "DissolvedSpecies",
+    "EndPoint",
     "Fault",
     "Finding",
     "Hardness",
+    "Headspace",
     "Ion",
     "IonUncertainty",
     "Measured",
     "Mixture",
     "NotJudged",
     "Objective",
+    "Opened",
     "Pouring",
+    "PressureAt",
     "Problem",
     "Provenance",
     "Reached",
@@ -64,13 +73,16 @@ __all__ = [
     "SaltsPage",
     "Saturation",
     "SaturationAt",
+    "SaturationChange",
     "SaturationIndex",
     "SaturationIndexUncertainty",
     "SolidSaturation",
     "SolubilityPoint",
     "Speciation",
+    "Titration",
     "UncertaintyMethod",
     "Water",
     "WaterUncertainty",
     "Weighing",
+    "WhyNot",
 ]

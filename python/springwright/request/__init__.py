@@ -4,6 +4,7 @@ Written by generate/nouns.py from openapi/springwright.json.
 """
 
 from .blend import Balance, BlendRequest, CountedBy, Objective, SaltChoice, Wish
+from .carbonation import CarbonationRequest
 from .conversion import ConversionRequest
 from .mixture import MixturePart, MixtureRequest
 from .parts import (
@@ -22,6 +23,7 @@ from .parts import (
 )
 from .saturation import SaturationRequest
 from .speciation import SpeciationRequest
+from .titration import Titrant, TitrationRequest
 
 __all__ = [
     "AddedSalt",
@@ -29,6 +31,7 @@ __all__ = [
     "Analysis",
     "Balance",
     "BlendRequest",
+    "CarbonationRequest",
     "Co2",
     "Co2State",
     "Comparator",
@@ -44,6 +47,8 @@ __all__ = [
     "SaturationRequest",
     "SourceWater",
     "SpeciationRequest",
+    "Titrant",
+    "TitrationRequest",
     "Uncertainty",
     "UncertaintyMethod",
     "Wish",

@@ -109,7 +109,7 @@ fn asked(
     let mut faults = source::limits_out_of_place(&request.water, "/water");
     let source = source::read(&request.water, "/water", assumptions, findings);
     let held = co2::read(request.vessel.as_ref(), "/vessel", assumptions).and_then(in_a_vessel);
-    let titrant = request.with.as_ref().map(|stated| titrant(stated, assumptions)).transpose();
+    let titrant = request.titrant.as_ref().map(|stated| titrant(stated, assumptions)).transpose();
     let (source, held, titrant) = match (source, held, titrant) {
         (Ok(source), Ok(held), Ok(titrant)) if faults.is_empty() => (source, held, titrant),
         (source, held, titrant) => {
@@ -172,15 +172,15 @@ fn titrant(stated: &Titrant, assumptions: &mut Vec<Assumption>) -> Result<Choice
         assay_percent: stated.assay_percent,
         ..SaltChoice::default()
     };
-    let choice = choice::read(&stated, "/with", assumptions)?;
+    let choice = choice::read(&stated, "/titrant", assumptions)?;
     let brings = choice.added.per_mole();
     match left_out(brings) {
         Ok(unknown) if unknown.is_empty() => Ok(choice),
         Ok(unknown) => {
             let error = EquilibriumError::Component { component: unknown[0].id() };
-            Err(vec![fault("/with", &error)])
+            Err(vec![fault("/titrant", &error)])
         }
-        Err(error) => Err(vec![fault("/with", &error)]),
+        Err(error) => Err(vec![fault("/titrant", &error)]),
     }
 }
 
@@ -233,7 +233,7 @@ impl Asked {
             name: titrant.salt.name.to_owned(),
             formula: titrant.salt.formula.as_ref().map(|formula| formula.canonical()),
             assay_percent: titrant.assay_percent,
-            lot: request.with.as_ref().and_then(|with| with.lot.clone()),
+            lot: request.titrant.as_ref().and_then(|titrant| titrant.lot.clone()),
             mmol_per_l: 1e3 * end.moles * self.litre_kg(),
             g_per_l,
             mass_g: total(g_per_l),
@@ -305,7 +305,7 @@ impl Asked {
         let grams = end.moles * titrant.added.molar_mass() / 10.0;
         (titrant.salt.form == Form::Solid && grams > most).then(|| Finding {
             code: "more_than_dissolves".to_owned(),
-            pointer: "/with".to_owned(),
+            pointer: "/titrant".to_owned(),
             text: format!(
                 "{grams:.3} g of {} in 100 g of water are more than the {most} g that dissolve at {celsius} °C.",
                 titrant.salt.name
