@@ -3,8 +3,8 @@
 `solve_blend` takes waters, salts, wishes and balances, and answers what to pour, what to weigh and the water that
 results. `mix` pours waters together, `speciate` solves the state of a water (pH, carbon dioxide, conductivity, every
 species), `saturation` tells how far it stands from each solid, `carbonate_to` how it is carbonated, `titrate` what
-brings it to a pH, `convert` restates one amount in another unit or basis, `salts` lists the catalogue; `*_many` takes many requests at once. Amounts may be written as on a laboratory sheet:
-`"190 ± 4 mg/L as CaCO3"`.
+brings it to a pH, `convert` restates one amount in another unit or basis, `salts` lists the catalogue; `*_many` takes
+many requests at once. Amounts may be written as on a laboratory sheet: `"190 ± 4 mg/L as CaCO3"`.
 
 Answers are frozen, equal where all their fields are equal, and travel as pickle, dict or JSON; `to_json()` is byte
 for byte what the HTTP service and the command answer. Errors are `SpringwrightError`s of a kind, each with its

@@ -1,4 +1,5 @@
 //! Tables of waters: hostile rows, and the same bits alone, in lanes and in any chunk.
+#![allow(clippy::unwrap_used)]
 
 use springwright_chem::composition::pure_water::kell_1975;
 use springwright_chem::equilibrium::{Given, Known, Model, is_known};
@@ -284,7 +285,8 @@ fn hostile_rows_end() {
             }
             let bad = columns.totals.iter().any(|(component, column)| {
                 let carbonate = matches!(component.id(), "HCO3" | "CO3");
-                !carbonate && !(column[row].is_finite() && column[row] >= 0.0)
+                let amount = column[row].is_finite() && column[row] >= 0.0;
+                !carbonate && !amount
             });
             assert!(!bad || status == Status::Amount, "{pair:?} table {table} row {row}: {status:?}");
         }

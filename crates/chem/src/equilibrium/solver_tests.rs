@@ -133,7 +133,7 @@ fn solved_from(scheme: &Scheme, given: &Given, mut moved: impl FnMut() -> f64) -
     (0..2).for_each(|lane| together.state(scheme, lane, &given.totals, given.carbonate));
     together.points.begin(scheme, plan, &values, &mut together.stated);
     for lambda in &mut together.points.lambda {
-        *lambda = *lambda + Lanes([moved(), 0.0]);
+        *lambda += Lanes([moved(), 0.0]);
     }
     together.points.search(scheme, plan, &values, &together.stated);
     assert_eq!(together.points.settled, [true; 2]);
