@@ -22,25 +22,18 @@ from .bulk import (
     BulkSpeciation,
     BulkTitration,
 )
-from .calculations import (
-    carbonate_to,
+from .calculations import carbonate_to, convert, data_set, mix, salts, saturation, speciate, titrate
+from .errors import NotJson, OwnFailure, RequestRefused, ShapeRefused, SpringwrightError
+from .formulation import solve_blend
+from .many import (
     carbonate_to_many,
-    convert,
     convert_many,
-    data_set,
-    mix,
     mix_many,
-    salts,
-    saturation,
     saturation_many,
-    solve_blend,
     solve_blend_many,
-    speciate,
     speciate_many,
-    titrate,
     titrate_many,
 )
-from .errors import NotJson, OwnFailure, RequestRefused, ShapeRefused, SpringwrightError
 from .nouns import (
     Addition,
     Assumption,

@@ -1,37 +1,19 @@
-"""The calculations. Each takes keyword arguments, or one mapping or JSON text, or both: what is stated by keyword
-stands over what the mapping states. Each lets other threads run while it computes.
+"""The calculations on a water. Each takes keyword arguments, or one mapping or JSON text, or both: what is stated by
+keyword stands over what the mapping states. Each lets other threads run while it computes.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
-from typing import TYPE_CHECKING, Any, TypeAlias, TypeVar
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from . import _native
+from ._asking import Request, calculated, told
 from ._body import body_of
-from ._noun import Noun
-from .bulk import (
-    BulkBlend,
-    BulkCarbonation,
-    BulkConversion,
-    BulkMixture,
-    BulkSaturation,
-    BulkSpeciation,
-    BulkTitration,
-    answer_many,
-)
-from .errors import error_of
-from .nouns import Blend, Carbonation, Conversion, Mixture, SaltsPage, Saturation, Speciation, Titration
+from .nouns import Carbonation, Conversion, Mixture, SaltsPage, Saturation, Speciation, Titration
 
 if TYPE_CHECKING:
     from . import request as ask
-
-N = TypeVar("N", bound=Noun)
-
-# One request: a mapping with its fields, or the JSON text of a body.
-Request: TypeAlias = Mapping[str, Any] | str | bytes
-# Many of them: in order, or by name.
-Requests: TypeAlias = Iterable[Request] | Mapping[str, Request]
 
 
 def convert(
@@ -78,7 +60,7 @@ def convert(
         "water_kg_per_l": water_kg_per_l,
         "strict": strict,
     }
-    return _calculate(Conversion, "conversion", request, stated)
+    return calculated(Conversion, "conversion", request, stated)
 
 
 def mix(
@@ -115,7 +97,7 @@ def mix(
     20.0
     """
     stated = {"parts": parts, "temperature_c": temperature_c, "co2": co2, "uncertainty": uncertainty, "strict": strict}
-    return _calculate(Mixture, "mixture", request, stated)
+    return calculated(Mixture, "mixture", request, stated)
 
 
 def speciate(
@@ -151,7 +133,7 @@ def speciate(
     True
     """
     stated = {"water": water, "temperature_c": temperature_c, "co2": co2, "uncertainty": uncertainty, "strict": strict}
-    return _calculate(Speciation, "speciation", request, stated)
+    return calculated(Speciation, "speciation", request, stated)
 
 
 def saturation(
@@ -201,7 +183,7 @@ def saturation(
         "uncertainty": uncertainty,
         "strict": strict,
     }
-    return _calculate(Saturation, "saturation", request, stated)
+    return calculated(Saturation, "saturation", request, stated)
 
 
 def carbonate_to(
@@ -245,7 +227,7 @@ def carbonate_to(
         "altitude_m": altitude_m,
         "strict": strict,
     }
-    return _calculate(Carbonation, "carbonation", request, stated)
+    return calculated(Carbonation, "carbonation", request, stated)
 
 
 def titrate(
@@ -294,160 +276,7 @@ def titrate(
         "curve_points": curve_points,
         "strict": strict,
     }
-    return _calculate(Titration, "titration", request, stated)
-
-
-def solve_blend(
-    request: ask.BlendRequest | Request | None = None,
-    /,
-    *,
-    volume_l: float | None = None,
-    waters: Sequence[ask.SourceWater] | None = None,
-    salts: Sequence[ask.SaltChoice] | None = None,
-    target: Sequence[ask.Wish] | None = None,
-    balances: Sequence[ask.Balance] | None = None,
-    temperature_c: float | None = None,
-    co2: ask.Co2 | None = None,
-    most_salts: int | None = None,
-    objective: ask.Objective | None = None,
-    strict: bool | None = None,
-) -> Blend:
-    """From a wanted water to grams on the scale: what to pour, what to weigh, and the water that results.
-
-    A wish that cannot be met is an answer: `status` is then `nearest` or `impossible`, and `reached` says why.
-
-    Args:
-        request: the whole request, if it is not stated by keyword.
-        volume_l: litres of finished water at `temperature_c`.
-        waters: the waters at hand; pure water must be said.
-        salts: the salts on the shelf.
-        target: the wishes: `near` is as close as possible; `at_least`, `at_most` and `exact` are held.
-        balances: the balances at hand. The finest one that takes a mass weighs it.
-        temperature_c: temperature of the finished water in °C; 20 unless given.
-        co2: the state of the carbon dioxide; `closed` unless given.
-        most_salts: greatest number of salts that are weighed in.
-        objective: what is minimised over the `near` wishes; `relative_deviation` unless given.
-        strict: refuse every assumption.
-
-    Raises:
-        RequestRefused: with every fault of the request.
-
-    Ten litres of pure water with 24.3 mg/L of magnesium, one millimole a litre, take ten millimoles of Epsom salt,
-    which weigh 2.46 g (246.5 g/mol):
-
-    >>> import springwright
-    >>> blend = springwright.solve_blend(
-    ...     volume_l=10,
-    ...     waters=[{"pure": True}],
-    ...     salts=[{"formula": "MgSO4·7H2O"}],
-    ...     target=[{"of": "Mg", "near": "24.3 mg/L"}],
-    ...     balances=[{"step_g": 0.01, "most_g": 200}],
-    ... )
-    >>> blend.status
-    'solved'
-    >>> [round(weighing.mass_g, 2) for weighing in blend.weighings]
-    [2.46]
-    """
-    stated = {
-        "volume_l": volume_l,
-        "temperature_c": temperature_c,
-        "waters": waters,
-        "salts": salts,
-        "target": target,
-        "co2": co2,
-        "balances": balances,
-        "most_salts": most_salts,
-        "objective": objective,
-        "strict": strict,
-    }
-    return _calculate(Blend, "blend", request, stated)
-
-
-def convert_many(requests: Requests, *, threads: int | None = None) -> list[BulkConversion]:
-    """`convert` for many requests: one row each, in order. A bad request is a row with status `refused`.
-
-    Args:
-        requests: the requests in order, or by name; the names become the `id` of the rows.
-        threads: on how many threads; as many as the machine offers unless given. The answers are the same bytes.
-    """
-    return answer_many(BulkConversion, "conversion", requests, threads)
-
-
-def mix_many(requests: Requests, *, threads: int | None = None) -> list[BulkMixture]:
-    """`mix` for many requests: one row each, in order. A bad request is a row with status `refused`.
-
-    Args:
-        requests: the requests in order, or by name; the names become the `id` of the rows.
-        threads: on how many threads; as many as the machine offers unless given. The answers are the same bytes.
-    """
-    return answer_many(BulkMixture, "mixture", requests, threads)
-
-
-def speciate_many(requests: Requests, *, threads: int | None = None) -> list[BulkSpeciation]:
-    """`speciate` for many requests: one row each, in order. A bad request is a row with status `refused`.
-
-    Args:
-        requests: the requests in order, or by name; the names become the `id` of the rows.
-        threads: on how many threads; as many as the machine offers unless given. The answers are the same bytes.
-    """
-    return answer_many(BulkSpeciation, "speciation", requests, threads)
-
-
-def saturation_many(requests: Requests, *, threads: int | None = None) -> list[BulkSaturation]:
-    """`saturation` for many requests: one row each, in order. A bad request is a row with status `refused`.
-
-    Args:
-        requests: the requests in order, or by name; the names become the `id` of the rows.
-        threads: on how many threads; as many as the machine offers unless given. The answers are the same bytes.
-    """
-    return answer_many(BulkSaturation, "saturation", requests, threads)
-
-
-def carbonate_to_many(requests: Requests, *, threads: int | None = None) -> list[BulkCarbonation]:
-    """`carbonate_to` for many requests: one row each, in order. A bad request is a row with status `refused`.
-
-    Args:
-        requests: the requests in order, or by name; the names become the `id` of the rows.
-        threads: on how many threads; as many as the machine offers unless given. The answers are the same bytes.
-    """
-    return answer_many(BulkCarbonation, "carbonation", requests, threads)
-
-
-def titrate_many(requests: Requests, *, threads: int | None = None) -> list[BulkTitration]:
-    """`titrate` for many requests: one row each, in order. A bad request is a row with status `refused`.
-
-    Args:
-        requests: the requests in order, or by name; the names become the `id` of the rows.
-        threads: on how many threads; as many as the machine offers unless given. The answers are the same bytes.
-    """
-    return answer_many(BulkTitration, "titration", requests, threads)
-
-
-def solve_blend_many(requests: Requests, *, threads: int | None = None) -> list[BulkBlend]:
-    """`solve_blend` for many requests: one row each, in order. A bad request is a row with status `refused`.
-
-    Args:
-        requests: the requests in order, or by name; the names become the `id` of the rows.
-        threads: on how many threads; as many as the machine offers unless given. The answers are the same bytes.
-
-    One shelf, two volumes, and a row that forgets its volume:
-
-    >>> import springwright
-    >>> shelf = {
-    ...     "waters": [{"pure": True}],
-    ...     "salts": [{"formula": "NaHCO3"}],
-    ...     "target": [{"of": "Na", "near": "23 mg/L"}],
-    ...     "balances": [{"step_g": 0.01, "most_g": 200}],
-    ... }
-    >>> rows = springwright.solve_blend_many(
-    ...     {"ten": {**shelf, "volume_l": 10}, "twenty": {**shelf, "volume_l": 20}, "none": shelf}
-    ... )
-    >>> [(row.id, row.status) for row in rows]
-    [('ten', 'answered'), ('twenty', 'answered'), ('none', 'refused')]
-    >>> rows[2].problem.faults[0].pointer
-    '/volume_l'
-    """
-    return answer_many(BulkBlend, "blend", requests, threads)
+    return calculated(Titration, "titration", request, stated)
 
 
 def salts(
@@ -477,20 +306,9 @@ def salts(
     ['magnesium_sulfate_heptahydrate']
     """
     query = {"search": search, "gives": gives, "food": food, "limit": limit, "cursor": cursor}
-    return _told(SaltsPage, _native.salts(body_of(None, query)))
+    return told(SaltsPage, _native.salts(body_of(None, query)))
 
 
 def data_set() -> str:
     """SHA-256 of the compiled-in data tables, in hex: the same in the provenance of every answer."""
     return _native.data_set()
-
-
-def _calculate(answer: type[N], name: str, request: Any, stated: Mapping[str, Any]) -> N:
-    return _told(answer, _native.calculate(name, body_of(request, stated)))
-
-
-def _told(answer: type[N], reply: tuple[int, str]) -> N:
-    status, text = reply
-    if status != 200:
-        raise error_of(text)
-    return answer._answered(text)

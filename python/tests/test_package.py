@@ -15,7 +15,7 @@ import pytest
 from conftest import ROOT
 
 import springwright
-from springwright import _native, calculations, nouns, request
+from springwright import _native, nouns, request
 
 PYTHON = ROOT / "python"
 DOCUMENT = json.loads((ROOT / "openapi" / "springwright.json").read_text("utf-8"))
@@ -67,8 +67,8 @@ def test_examples_in_the_docs_hold(name: str) -> None:
 
 
 def test_most_functions_show_an_example() -> None:
-    shown = [function for function in ("convert", "mix", "solve_blend", "solve_blend_many", "salts")]
-    assert all(">>>" in (getattr(calculations, function).__doc__ or "") for function in shown)
+    shown = ["convert", "salts", "solve_blend_many", *OPERATIONS.values()]
+    assert all(">>>" in (getattr(springwright, function).__doc__ or "") for function in shown)
 
 
 @pytest.mark.parametrize("script", sorted((PYTHON / "examples").glob("*.py")), ids=lambda path: path.stem)

@@ -1,0 +1,78 @@
+"""From a wanted water to grams on the scale."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from ._asking import Request, calculated
+from .nouns import Blend
+
+if TYPE_CHECKING:
+    from . import request as ask
+
+
+def solve_blend(
+    request: ask.BlendRequest | Request | None = None,
+    /,
+    *,
+    volume_l: float | None = None,
+    waters: Sequence[ask.SourceWater] | None = None,
+    salts: Sequence[ask.SaltChoice] | None = None,
+    target: Sequence[ask.Wish] | None = None,
+    balances: Sequence[ask.Balance] | None = None,
+    temperature_c: float | None = None,
+    co2: ask.Co2 | None = None,
+    most_salts: int | None = None,
+    objective: ask.Objective | None = None,
+    strict: bool | None = None,
+) -> Blend:
+    """From a wanted water to grams on the scale: what to pour, what to weigh, and the water that results.
+
+    A wish that cannot be met is an answer: `status` is then `nearest` or `impossible`, and `reached` says why.
+
+    Args:
+        request: the whole request, if it is not stated by keyword.
+        volume_l: litres of finished water at `temperature_c`.
+        waters: the waters at hand; pure water must be said.
+        salts: the salts on the shelf.
+        target: the wishes: `near` is as close as possible; `at_least`, `at_most` and `exact` are held.
+        balances: the balances at hand. The finest one that takes a mass weighs it.
+        temperature_c: temperature of the finished water in °C; 20 unless given.
+        co2: the state of the carbon dioxide; `closed` unless given.
+        most_salts: greatest number of salts that are weighed in.
+        objective: what is minimised over the `near` wishes; `relative_deviation` unless given.
+        strict: refuse every assumption.
+
+    Raises:
+        RequestRefused: with every fault of the request.
+
+    Ten litres of pure water with 24.3 mg/L of magnesium, one millimole a litre, take ten millimoles of Epsom salt,
+    which weigh 2.46 g (246.5 g/mol):
+
+    >>> import springwright
+    >>> blend = springwright.solve_blend(
+    ...     volume_l=10,
+    ...     waters=[{"pure": True}],
+    ...     salts=[{"formula": "MgSO4·7H2O"}],
+    ...     target=[{"of": "Mg", "near": "24.3 mg/L"}],
+    ...     balances=[{"step_g": 0.01, "most_g": 200}],
+    ... )
+    >>> blend.status
+    'solved'
+    >>> [round(weighing.mass_g, 2) for weighing in blend.weighings]
+    [2.46]
+    """
+    stated = {
+        "volume_l": volume_l,
+        "temperature_c": temperature_c,
+        "waters": waters,
+        "salts": salts,
+        "target": target,
+        "co2": co2,
+        "balances": balances,
+        "most_salts": most_salts,
+        "objective": objective,
+        "strict": strict,
+    }
+    return calculated(Blend, "blend", request, stated)
