@@ -1,6 +1,7 @@
 //! Dissolved solids from the ions: their sum, and what drying at 180 °C leaves of it.
 
 use super::dissolved;
+use super::fault::CompositionError;
 use super::finding::Finding;
 use super::linear::LinearSum;
 use super::totals::Totals;
@@ -28,12 +29,35 @@ pub fn hco3_kept_at_180c() -> f64 {
     Component::CO3.molar_mass() / (2.0 * Component::HCO3.molar_mass())
 }
 
+/// Sum of the ions of a water, g per kg of its water. It is [`LinearSum::tds`] while carbonate holds alkalinity; where
+/// acids outrun the bicarbonate there is none to count, and none is taken off either.
+///
+/// # Errors
+/// What [`LinearSum::known`] says of a major that nobody stated.
+pub fn tds(totals: &Totals) -> Result<f64, Vec<CompositionError>> {
+    Ok(LinearSum::tds().known(totals, "tds")? + missing_bicarbonate(totals))
+}
+
+/// Residue after drying at 180 °C, g per kg of its water, as [`tds`].
+///
+/// # Errors
+/// As [`tds`].
+pub fn residue_180c(totals: &Totals) -> Result<f64, Vec<CompositionError>> {
+    let sum = LinearSum::residue_180c().known(totals, "residue")?;
+    Ok(sum + hco3_kept_at_180c() * missing_bicarbonate(totals))
+}
+
+/// Mass of the bicarbonate that a linear sum counts below zero, g per kg of water.
+fn missing_bicarbonate(totals: &Totals) -> f64 {
+    (-totals.carbonate_alkalinity()).max(0.0) * Component::HCO3.molar_mass()
+}
+
 /// What a reader of the sums should know: crystal water that a real residue holds, acids that outrun bicarbonate,
 /// substances that drying drives off or chars.
 pub fn findings(totals: &Totals) -> Vec<Finding> {
     const RESIDUE: &str = "standard_methods_2540c";
     let mut findings = Vec::new();
-    let tds = LinearSum::tds().of(totals);
+    let tds = LinearSum::tds().of(totals) + missing_bicarbonate(totals);
     let gypsum = totals.amount(Component::CA).min(totals.amount(Component::SO4));
     let hygroscopic = gypsum + totals.amount(Component::MG);
     let crystal_water = 0.5 * super::pure_water::molar_mass() * hygroscopic;
@@ -102,5 +126,16 @@ mod tests {
         assert_eq!(codes(&gypsum), ["residue_holds_crystal_water"]);
         assert_eq!(codes(&salt), [""; 0]);
         assert_eq!(codes(&citric), ["acid_beyond_bicarbonate", "residue_may_lose_organics"]);
+    }
+
+    /// By hand: 5.205 mmol of citric acid weigh 1000 mg, and nothing else is dissolved; the sum of ions counts the citrate
+    /// (189.10 g/mol), 984 mg, and takes nothing off for bicarbonate that is not there.
+    #[test]
+    fn acids_take_nothing_off_the_sum() {
+        let acid = Added::new(192.124, &[(Component::read("citrate").unwrap(), 1.0)], 0.0);
+        let sour = Totals::pure().with_added(&[(5.205e-3, &acid)]).unwrap();
+        assert!((1000.0 * tds(&sour).unwrap() - 984.3).abs() < 0.5, "{}", tds(&sour).unwrap());
+        assert!((1000.0 * residue_180c(&sour).unwrap() - 984.3).abs() < 0.5);
+        assert!(LinearSum::tds().of(&sour) < tds(&sour).unwrap());
     }
 }

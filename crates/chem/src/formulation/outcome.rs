@@ -8,6 +8,7 @@ use super::reason::Reason;
 use super::settle::Settled;
 use super::wish::{Quantity, sum_of};
 use crate::composition::closure::Closure;
+use crate::composition::solids;
 use crate::composition::state::Solution;
 use crate::numeric::Reached;
 use crate::properties::SolvedWater;
@@ -164,9 +165,18 @@ fn value(order: &Order, at: usize, rule: &Rule, settled: &Settled, cost: f64) ->
             let (upper, lower) = (count(*numerator), count(*denominator));
             if lower > 0.0 { upper / lower } else { upper }
         }
-        _ => {
+        other => {
             let factor = rule.factor(finished.density_kg_per_l(), finished.water_kg_per_l());
-            finished.per_l(&rule.sum) * factor
+            // where acids outrun the bicarbonate the sums are no longer linear: what is got is told as it is
+            let sum = match other {
+                Quantity::Tds => solids::tds(finished.totals()).ok().map(|grams| 1000.0 * grams),
+                Quantity::Residue180c => {
+                    solids::residue_180c(finished.totals()).ok().map(|grams| 1000.0 * grams)
+                }
+                _ => None,
+            };
+            let per_l = sum.map_or_else(|| finished.per_l(&rule.sum), |sum| sum * finished.water_kg_per_l());
+            per_l * factor
         }
     }
 }

@@ -5,6 +5,7 @@ use springwright_chem::composition::closure::Closure;
 use springwright_chem::composition::dissolved;
 use springwright_chem::composition::hardness::Hardness as Hard;
 use springwright_chem::composition::linear::LinearSum;
+use springwright_chem::composition::solids;
 use springwright_chem::composition::state::Solution;
 use springwright_chem::composition::totals::Standing;
 use springwright_chem::equilibrium::carbonation::CO2_MOLAR_MASS;
@@ -23,6 +24,7 @@ pub(super) fn water(state: &Solution, volume_l: Option<f64>, closure: Closure) -
         sum.known(totals, needed_for).ok().map(|value| value * state.water_kg_per_l())
     };
     let alkalinity = per_l(LinearSum::titrated_alkalinity(END_POINT_PH), "alkalinity");
+    let mg_per_l = |grams_per_kg: f64| 1000.0 * grams_per_kg * state.water_kg_per_l();
     let balance = ChargeBalance::of(totals).ok();
     let unstated = |component: &Component| {
         let told = LISTED.contains(component) || totals.amount(*component) > 0.0;
@@ -33,8 +35,8 @@ pub(super) fn water(state: &Solution, volume_l: Option<f64>, closure: Closure) -
         volume_l,
         mass_kg: volume_l.map(|volume| volume * state.density_kg_per_l()),
         ions: ions(state),
-        tds_mg_per_l: per_l(LinearSum::tds(), "tds").map(|g| 1000.0 * g),
-        residue_180c_mg_per_l: per_l(LinearSum::residue_180c(), "residue").map(|g| 1000.0 * g),
+        tds_mg_per_l: solids::tds(totals).ok().map(mg_per_l),
+        residue_180c_mg_per_l: solids::residue_180c(totals).ok().map(mg_per_l),
         hardness_mg_per_l_caco3: hardness(state),
         alkalinity_meq_per_l: alkalinity.map(|eq| 1000.0 * eq),
         alkalinity_mg_per_l_hco3: alkalinity.map(|eq| 1000.0 * eq * Component::HCO3.molar_mass()),
