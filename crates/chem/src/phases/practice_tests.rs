@@ -136,9 +136,9 @@ fn magnesium_bisglycinate() {
 #[test]
 fn an_index_alone_is_no_cloud() {
     let with = |phosphate: f64| {
-        let given = Given::new(Known::Ph(9.7), Known::Dic(1e-4))
-            .with(Component::CA, 8e-3)
-            .with(Component::CL, 0.016)
+        let given = Given::new(Known::Ph(9.3), Known::Dic(1e-5))
+            .with(Component::CA, 0.02)
+            .with(Component::CL, 0.04)
             .with(Component::PO4, phosphate);
         at(25.0).speciate(&given).unwrap()
     };
