@@ -19,6 +19,8 @@ const TIGHT: f64 = 1e-10;
 const TOLERANCE: f64 = 1e-6;
 /// Distance from balance below which exact slopes are worth their price, log10 units.
 const NEAR: f64 = 0.1;
+/// Distance from balance below which the slopes of the round before do as well, log10 units.
+const NEARER: f64 = 1e-5;
 /// Index from which an absent solid is watched, log10 units.
 const WATCHED: f64 = -2.0;
 /// Most of a solid that is dissolved at the outset, so that its ions are in the water, mol per kg.
@@ -44,6 +46,12 @@ struct Trial {
     off: f64,
 }
 
+/// -d ln Ω / d formed of some solids, row-major.
+struct Slopes {
+    watched: Vec<usize>,
+    matrix: Vec<f64>,
+}
+
 impl Search {
     /// The search for a water by alkalinity and one other quantity, and the solids by their place in the table.
     pub(super) fn new(system: Arc<System>, start: Given, playing: &[(usize, f64)]) -> Search {
@@ -54,11 +62,13 @@ impl Search {
     /// Runs it, from the solved water at the outset where one is at hand.
     pub(super) fn run(mut self, outset: Option<Speciation>) -> Result<Precipitated, PhaseError> {
         let mut now = self.outset(outset)?;
-        let mut rounds = 0;
+        let (mut rounds, mut known) = (0, None);
         while now.off > TIGHT && rounds < MOST_ROUNDS {
             rounds += 1;
             let watched = self.watched(&now);
-            let near = (now.off <= NEAR).then(|| self.newton(&now, &watched)).flatten();
+            let slopes = known.take().filter(|old: &Slopes| now.off <= NEARER && old.watched == watched);
+            known = slopes.or_else(|| (now.off <= NEAR).then(|| self.slopes(&now, &watched)).flatten());
+            let near = known.as_ref().and_then(|slopes| self.newton(&now, slopes));
             let far = || Frozen::of(&now.state, now.kilograms, &self.conditions(&now, &watched)).solve();
             let Some(amounts) = near.or_else(far) else { break };
             let Some(next) = self.towards(&now, &watched, &amounts) else { break };
@@ -140,8 +150,8 @@ impl Search {
         watched.iter().map(condition).collect()
     }
 
-    /// -d ln Ω / d formed of the watched solids, row-major, from the exact sensitivities of the water.
-    fn slopes(&self, now: &Trial, watched: &[usize]) -> Option<Vec<f64>> {
+    /// The slopes of the watched solids, from the exact sensitivities of the water.
+    fn slopes(&self, now: &Trial, watched: &[usize]) -> Option<Slopes> {
         let mut inputs = vec![Input::FirstCarbonate];
         if !held_carbon(&now.state) {
             inputs.push(Input::SecondCarbonate);
@@ -163,7 +173,7 @@ impl Search {
                 (0..s).for_each(|j| matrix[i * s + j] -= slope * moved[j][column]);
             }
         }
-        Some(matrix)
+        Some(Slopes { watched: watched.to_vec(), matrix })
     }
 
     /// How an input of the water moves for each mol of a solid that forms: what it takes out, and the water it takes.
@@ -183,9 +193,9 @@ impl Search {
     }
 
     /// The amounts of the watched solids at the end of a Newton step.
-    fn newton(&self, now: &Trial, watched: &[usize]) -> Option<Vec<f64>> {
+    fn newton(&self, now: &Trial, slopes: &Slopes) -> Option<Vec<f64>> {
+        let Slopes { watched, matrix: a } = slopes;
         let s = watched.len();
-        let a = &self.slopes(now, watched)?;
         let there: Vec<f64> = watched.iter().map(|at| self.solids[*at].1 + now.formed[*at]).collect();
         let omega: Vec<f64> = watched.iter().map(|at| now.ln_omega[*at]).collect();
         let b: Vec<f64> =
