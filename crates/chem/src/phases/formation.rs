@@ -10,7 +10,7 @@ use std::sync::LazyLock;
 pub(crate) struct Formation {
     pub(crate) solid: &'static Solid,
     /// Per mol of solid.
-    pub(crate) brings: Brings,
+    pub(crate) brings: &'static Brings,
     /// The masters in a formula unit: index into the masters of the species table and coefficient.
     pub(crate) masters: Vec<(usize, f64)>,
     /// g/mol, crystal water included.

@@ -3,7 +3,7 @@
 //!
 //! In balance each solid is either there, and the water is just saturated with it, or it is not there, and the water is
 //! not supersaturated: n ≥ 0, SI ≤ 0, n·SI = 0. Far from that the way goes by the minimum of the water at its present
-//! [activity coefficients](super::frozen), near to it by Newton steps with the exact
+//! activity coefficients, near to it by Newton steps with the exact
 //! [sensitivities](crate::equilibrium::sensitivity) of the indices. Both are counted. What forms depends on the totals
 //! alone: not on the order in which solids are named, nor on the way.
 
@@ -163,7 +163,7 @@ pub fn precipitate(model: &Model, given: &Given, solids: &Solids) -> Result<Prec
     let playing = solids.playing();
     let mut totals = start.totals;
     for (at, amount) in playing.iter().filter(|(_, amount)| *amount > 0.0) {
-        let brings = &formations()[*at].brings;
+        let brings = formations()[*at].brings;
         brings.components.iter().for_each(|(component, n)| totals[component.index()] += n * amount);
     }
     let system = Arc::new(System::of(model, &totals)?);

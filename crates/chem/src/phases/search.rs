@@ -101,7 +101,7 @@ impl Search {
         let mut kilograms = 1.0;
         let (mut alkalinity, mut carbonate) = (0.0, 0.0);
         for ((made, _), x) in self.solids.iter().zip(formed) {
-            let brings = &made.brings;
+            let brings = made.brings;
             brings.components.iter().for_each(|(component, n)| left.totals[component.index()] -= n * x);
             alkalinity += brings.alkalinity * x;
             carbonate += brings.carbonate * x;
@@ -178,7 +178,7 @@ impl Search {
 
     /// How an input of the water moves for each mol of a solid that forms: what it takes out, and the water it takes.
     fn moved(&self, now: &Trial, at: usize, input: Input) -> f64 {
-        let brings = &self.solids[at].0.brings;
+        let brings = self.solids[at].0.brings;
         let given = now.state.given();
         let (taken, there) = match input {
             Input::FirstCarbonate => (brings.alkalinity, given.carbonate[0].value()),

@@ -68,7 +68,7 @@ fn ordinary(salt: &Salt) -> bool {
 /// Whether a salt keeps an ion of the one that leaves without what the solid takes from that one; and how much of it.
 fn fits(leaves: &Portion, salt: &'static Salt, solid: &'static Solid) -> Option<(Component, f64)> {
     let (old, new) = (leaves.salt.dissolution().ok()?, salt.dissolution().ok()?);
-    let brings = &formations()[place(solid)].brings;
+    let brings = formations()[place(solid)].brings;
     let in_solid = |component: Component| brings.components.iter().any(|(own, _)| *own == component);
     let takes =
         |component: Component| old.components.iter().any(|(own, _)| *own == component) && in_solid(component);
