@@ -19,7 +19,7 @@ use std::sync::Arc;
 /// The solids that a water may form, and those that lie in it at the start.
 ///
 /// A solid that lies in the water at the start may dissolve and may grow, whether or not it was allowed to form.
-#[derive(Clone, Debug, Default)]
+#[derive(Clone, Debug)]
 pub struct Solids {
     /// Whether each solid of the table takes part, and how much of it is there at the start.
     entries: Vec<(bool, f64)>,

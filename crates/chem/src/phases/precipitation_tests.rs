@@ -291,3 +291,31 @@ fn generated_waters_settle() {
     println!("most rounds {most}, {fell} of 200 with solids");
     assert!(most <= 20 && fell > 80, "{most} {fell}");
 }
+
+/// Hostile amounts end: an answer in balance or an error, never a panic, a hang or what is not a number.
+#[test]
+fn hostile_amounts_end() {
+    let carbonates = [
+        [Known::Alkalinity(0.0), Known::Pco2(0.0)],
+        [Known::Alkalinity(0.0), Known::Dic(0.0)],
+        [Known::Alkalinity(-0.01), Known::Dic(0.5)],
+        [Known::Ph(12.5), Known::Dic(1e-9)],
+        [Known::Ph(2.0), Known::Pco2(3.0)],
+        [Known::Alkalinity(f64::NAN), Known::Dic(0.001)],
+        [Known::Alkalinity(0.5), Known::Pco2(5.0)],
+    ];
+    for carbonate in carbonates {
+        for amount in [0.0, 1e-12, 1e-3, 3.0, 1e300, f64::INFINITY] {
+            for powder in [0.0, 1e-15, 1e-3, 50.0, 1e300] {
+                let mut water = Given::new(carbonate[0], carbonate[1]).with(Component::SO4, amount);
+                water = water.with(Component::CA, amount).with(Component::PO4, 1e-3 * amount);
+                let solids =
+                    Solids::that_form().with("gypsum", powder).unwrap().with("calcite", powder).unwrap();
+                if let Ok(got) = precipitate(&at(40.0), &water, &solids) {
+                    assert!(got.complementarity <= 1e-6 && got.solids.iter().all(|s| s.at_end.is_finite()));
+                    assert!(got.state.ph.is_finite() && got.kilograms > 0.0);
+                }
+            }
+        }
+    }
+}
