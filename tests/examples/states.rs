@@ -3,7 +3,8 @@
 //!
 //! A line: `{"t_c": 25, "components": {"Na": 0.1, "Cl": 0.1}, "known": {"alkalinity": 0, "dic": 0}}` in mol per kg of
 //! water; known are two of alkalinity, dic, ph, pco2 (bar) and co2. With `"saturate": "gypsum"` that solid dissolves
-//! until the water is saturated. A line that is refused answers `{"refused": "..."}`.
+//! until the water is saturated; with `"precipitate": {"allowed": ["calcite"], "at_start": {"gypsum": 0.01}}` the water
+//! comes to balance with those solids. A line that is refused answers `{"refused": "..."}`.
 
 use serde_json::{Map, Value, json};
 use springwright_chem::composition::added::Added;
@@ -12,6 +13,7 @@ use springwright_chem::composition::pure_water;
 use springwright_chem::composition::totals::Totals;
 use springwright_chem::equilibrium::{Given, Known, Model, Speciation, System};
 use springwright_chem::matter::component::Component;
+use springwright_chem::phases::precipitation::{Solids, precipitate};
 use springwright_chem::phases::{dissolution, saturation, solids};
 use springwright_chem::properties::conductivity::conductivity;
 use springwright_chem::quantity::bounds::Celsius;
@@ -66,11 +68,33 @@ fn quantity((name, value): (&String, &Value)) -> Said<Known> {
 
 fn answer(line: &Value) -> Said<Value> {
     let (model, given) = read(line)?;
+    if let Some(asked) = line["precipitate"].as_object() {
+        return settled(&model, &given, asked);
+    }
     let Some(id) = line["saturate"].as_str() else { return Ok(told(&model.speciate(&given)?)) };
     let solid = solids::find(id).ok_or_else(|| format!("{id} is no solid"))?;
     let saturated = dissolution::saturate(&model, &given, solid)?.ok_or("it does not reach saturation")?;
     let mut answer = told(&saturated.state);
     answer["dissolved"] = json!(saturated.dissolved);
+    Ok(answer)
+}
+
+fn settled(model: &Model, given: &Given, asked: &Map<String, Value>) -> Said<Value> {
+    let mut solids = Solids::none();
+    for id in asked["allowed"].as_array().ok_or("no allowed solids")? {
+        solids = solids.allow(id.as_str().ok_or("a solid is no name")?)?;
+    }
+    for (id, amount) in asked["at_start"].as_object().ok_or("no solids at the start")? {
+        solids = solids.with(id, amount.as_f64().ok_or("an amount is no number")?)?;
+    }
+    let settled = precipitate(model, given, &solids)?;
+    let there: Map<String, Value> =
+        settled.solids.iter().map(|s| (s.solid.id.to_owned(), json!(s.at_end))).collect();
+    let mut answer = told(&settled.state);
+    answer["there"] = Value::Object(there);
+    answer["complementarity"] = json!(settled.complementarity);
+    answer["ledger"] = json!(settled.ledger);
+    answer["kilograms"] = json!(settled.kilograms);
     Ok(answer)
 }
 

@@ -14,7 +14,7 @@ import phreeqc
 FOLDER = Path(phreeqc.__file__).parent / "databases"
 ATMOSPHERE_BAR = 1.01325
 # Its names of our components, species and solids.
-TOTAL = {"Na": "Na", "K": "K", "Ca": "Ca", "Mg": "Mg", "Cl": "Cl", "SO4": "S(6)", "PO4": "P", "B": "B"}
+TOTAL = {"Na": "Na", "K": "K", "Ca": "Ca", "Mg": "Mg", "Cl": "Cl", "SO4": "S(6)", "PO4": "P", "B": "B", "SiO2": "Si"}
 SPECIES = {
     "H": "H+",
     "Na": "Na+",
@@ -41,6 +41,9 @@ SOLID = {
     "nahcolite": "Nahcolite",
     "kalicinite": "Kalicinite",
     "natron": "Natron",
+    "brucite": "Brucite",
+    "nesquehonite": "Nesquehonite",
+    "amorphous_silica": "SiO2(a)",
 }
 
 
@@ -53,8 +56,8 @@ class Engine:
         path = FOLDER / database
         if self.program.LoadDatabase(str(path)):
             raise RuntimeError(self.program.GetErrorString())
-        text = path.read_text("latin-1")
-        self.solids = {ours: name for ours, name in SOLID.items() if re.search(rf"^{name}\b", text, re.MULTILINE)}
+        text = f"{path.read_text('latin-1')}\n{replaced}"
+        self.solids = {ours: name for ours, name in SOLID.items() if re.search(rf"^{re.escape(name)}(\s|$)", text, re.MULTILINE)}
         self.elements = {ours for ours, name in TOTAL.items() if re.search(rf"^{re.escape(name)}\s", text, re.MULTILINE)}
         self.conducts = text.count("-dw") > 10
         self.weighs = text.count("-Vm") > 10
@@ -78,6 +81,7 @@ class Engine:
         asked |= {f"log_a {ours}": f'LA("{name}")' for ours, name in SPECIES.items()}
         asked |= {f"m {ours}": f'MOL("{name}")' for ours, name in SPECIES.items()}
         asked |= {f"si {ours}": f'SI("{name}")' for ours, name in self.solids.items()}
+        asked |= {f"there {ours}": f'EQUI("{name}")' for ours, name in self.solids.items()}
         self.names = list(asked)
         lines = [f"{10 * (at + 1)} PUNCH {what}" for at, what in enumerate(asked.values())]
         head = ["SELECTED_OUTPUT 1", "-reset false", "-solution true", "-state true", "USER_PUNCH 1", "-start"]
@@ -113,6 +117,10 @@ class Engine:
             phases.append(f"CO2(g) {math.log10(known['pco2'] / ATMOSPHERE_BAR)!r} 50")
         if "saturate" in water:
             phases.append(f"{self.solids[water['saturate']]} 0 50")
+        if "precipitate" in water:
+            there, target = water["precipitate"]["at_start"], water["precipitate"].get("target", {})
+            allowed = water["precipitate"]["allowed"]
+            phases += [f"{self.solids[of]} {target.get(of, 0.0)!r} {there.get(of, 0.0)!r}" for of in allowed]
         if phases:
             lines += [f"EQUILIBRIUM_PHASES {number}", *phases, f"USE solution {number}", "END"]
         return "\n".join(lines)

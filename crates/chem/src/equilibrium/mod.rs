@@ -34,7 +34,7 @@ mod system;
 pub(crate) mod answer;
 mod carbonate;
 mod first;
-mod linear;
+pub(crate) mod linear;
 mod newton;
 pub(crate) mod plan;
 pub(crate) mod reading;

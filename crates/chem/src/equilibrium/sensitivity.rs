@@ -288,7 +288,7 @@ impl Sensitivities<'_> {
     /// d of the saturation index of a solid by an input.
     pub fn saturation_index(&self, solid: &Solid, input: Input) -> Option<f64> {
         let column = self.column(input)?;
-        let mut ln = solid.water * self.ln_water(input)?;
+        let mut ln = if solid.water == 0.0 { 0.0 } else { solid.water * self.ln_water(input)? };
         for (species, times) in &solid.products {
             ln += times * self.ln_activity_at(*species, column)?;
         }
