@@ -130,9 +130,10 @@ fn the_potential_is_spent_once() {
     }
 }
 
-/// Calcite under CO2 by the equations of Plummer and Busenberg (1982), with their own ion pairs and activity coefficients, at
-/// 25 °C (worked apart, working notes of this project): 54.2, 165, 384, 933 mg/kg and pH 8.20, 7.30, 6.65, 6.00 at log pCO2
-/// -3.38, -2, -1, 0 (atm); 12.3 mg/kg and pH 9.91 without CO2. 3 %, pH 0.04.
+/// Calcite under CO2 at 25 °C as the public-domain speciation engine of the USGS answers it with its own main database
+/// (computed apart, working notes of this project): 54.2, 165, 384, 933 mg/kg and pH 8.20, 7.30, 6.65, 6.00 at log pCO2
+/// -3.38, -2, -1, 0 (atm); 12.3 mg/kg and pH 9.91 without CO2. 3 %, pH 0.04; measurements are held beside the model in
+/// the tests of solubility.
 #[test]
 fn calcite_under_carbon_dioxide() {
     let table = [(4.169e-4, 54.2, 8.20), (1e-2, 165.0, 7.30), (0.1, 384.0, 6.65), (1.0, 933.0, 6.00)];
