@@ -130,7 +130,7 @@ fn in_lanes(criterion: &mut Criterion) {
         let totals: Vec<(Component, &[f64])> =
             table.totals.iter().map(|(component, column)| (*component, column.as_slice())).collect();
         let warm = vec![25.0; ROWS];
-        let water = |_: usize, celsius: f64| kell_1975(celsius) / 1000.0;
+        let water = |_: usize, celsius: f64, _: f64, _: f64| kell_1975(celsius) / 1000.0;
         for (what, temperature_c, conductivities) in [
             ("pH alone", &table.temperature_c, 0),
             ("20 indices, conductivity", &table.temperature_c, 1),

@@ -80,7 +80,7 @@ fn solve_rows(columns: &Columns, pair: (usize, usize), rows: std::ops::Range<usi
         status: vec![Status::NotConverged; n],
         columns: vec![vec![empty(); n]; FIGURES + solids().len()],
     };
-    let water = |_: usize, celsius: f64| kell_1975(celsius) / 1000.0;
+    let water = |_: usize, celsius: f64, _: f64, _: f64| kell_1975(celsius) / 1000.0;
     let mut cells = solved.columns.iter_mut().map(|column| column.as_mut_slice());
     let mut next = || cells.next();
     let mut answers = Answers {

@@ -22,6 +22,8 @@ pub mod speciation;
 
 pub mod saturation;
 
+pub mod table;
+
 pub mod carbonation;
 
 pub mod titration;

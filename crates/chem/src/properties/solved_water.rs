@@ -176,7 +176,15 @@ pub fn with_measured(solution: &Solution, first: Known, second: Known) -> Result
     let mut given = given(totals, first, &left_out);
     given.carbonate = [first, second];
     let state = Model::at_celsius(solution.temperature_c())?.speciate(&given)?;
-    let totals = totals.clone().with_dic(state.dic).with_alkalinity(state.alkalinity);
+    let (mut alkalinity, mut dic) = (state.alkalinity, state.dic);
+    for known in [first, second] {
+        match known {
+            Known::Alkalinity(stated) => alkalinity = stated,
+            Known::Dic(stated) => dic = stated,
+            _ => {}
+        }
+    }
+    let totals = totals.clone().with_dic(dic).with_alkalinity(alkalinity);
     let solution = Solution::new(totals, solution.temperature_c())?;
     Ok(SolvedWater { solution, state, headspace: None, left_out })
 }

@@ -134,9 +134,9 @@ pub struct Waters<'a> {
     pub carbonate: [Carbonate<'a>; 2],
 }
 
-/// The water in a litre of a row at a temperature in °C, kg: from its density. What is not above zero leaves the
-/// conductivity of the row out.
-pub type WaterPerLitre<'a> = &'a dyn Fn(usize, f64) -> f64;
+/// The water in a litre of a row, kg: from the density of the row at a temperature in °C with an alkalinity, eq/kg, and
+/// dissolved carbonate, mol/kg. What is not above zero leaves the conductivity of the row out.
+pub type WaterPerLitre<'a> = &'a dyn Fn(usize, f64, f64, f64) -> f64;
 
 /// A solid with the column of its saturation index.
 pub type Index<'a> = (&'static Solid, &'a mut [f64]);

@@ -65,6 +65,15 @@ pub(super) struct Carbonate {
     pub alone: Option<Sheet>,
     /// Why the carbonate could not be told although two figures stand there.
     pub unsolved: Option<StateError>,
+    /// The equilibrium that told it.
+    pub solved: Option<SolvedWater>,
+}
+
+impl Carbonate {
+    /// A water of which nothing more is told.
+    pub(super) fn untold(water: Solution) -> Carbonate {
+        Carbonate { water, alone: None, unsolved: None, solved: None }
+    }
 }
 
 /// The carbonate of a water by all that its sheet says of it.
@@ -75,18 +84,18 @@ pub(super) fn of_sheet(
     findings: &mut Vec<Finding>,
 ) -> Carbonate {
     match sheet.stated(&water, &water).as_slice() {
-        [] | [Known::Alkalinity(_)] => return Carbonate { water, alone: None, unsolved: None },
-        [_] => return Carbonate { water, alone: Some(sheet), unsolved: None },
+        [] | [Known::Alkalinity(_)] => return Carbonate::untold(water),
+        [_] => return Carbonate { alone: Some(sheet), ..Carbonate::untold(water) },
         _ => {}
     }
     match sheet.settled(&water, None) {
         Ok((solved, others)) => {
             findings.extend(others.iter().filter_map(|known| disagreement(*known, &solved, pointer)));
-            Carbonate { water: solved.solution, alone: None, unsolved: None }
+            Carbonate { solved: Some(solved.clone()), ..Carbonate::untold(solved.solution) }
         }
         Err(error) => {
             findings.push(unsolved(&error, pointer));
-            Carbonate { water, alone: None, unsolved: Some(error) }
+            Carbonate { unsolved: Some(error), ..Carbonate::untold(water) }
         }
     }
 }

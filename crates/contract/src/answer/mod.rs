@@ -17,6 +17,7 @@ mod sheet;
 mod source;
 mod speciation;
 mod state;
+pub mod table;
 mod titration;
 mod uncertainty;
 mod water;

@@ -46,6 +46,20 @@ pub(super) enum Figure {
     Ph,
 }
 
+impl Figure {
+    /// The figure that a row of an analysis speaks of.
+    pub(super) fn named(name: &str, at: &str) -> Result<Figure, Fault> {
+        Ok(match name {
+            "alkalinity" => Figure::Alkalinity,
+            "hardness" => Figure::Hardness,
+            "Na+K" => Figure::SodiumAndPotassium,
+            "dic" => Figure::Dic,
+            "co2" => Figure::Co2,
+            id => Figure::Component(component(id, at)?),
+        })
+    }
+}
+
 /// A figure that is known only so well.
 #[derive(Clone, Debug)]
 pub(super) struct UncertainFigure {
@@ -192,6 +206,13 @@ impl Sheet {
         }
     }
 
+    /// Moves the temperature of its litres, °C.
+    pub(super) fn set_temperature(&mut self, celsius: f64) {
+        if let Some(analysis) = &mut self.analysis {
+            analysis.temperature_c = Some(celsius);
+        }
+    }
+
     /// The sheet without the figures that only check others: moved by chance they would no longer agree, although
     /// nothing is reckoned from them. Without a place in it, to set one of them does nothing.
     pub(super) fn without_checks(&self) -> Sheet {
@@ -239,7 +260,7 @@ impl Sheet {
                 let rows = carbonate::Sheet { ph: analysis.ph, carbon: self.carbon };
                 carbonate::of_sheet(water, rows, &self.pointer, findings)
             }
-            None => Carbonate { water, alone: None, unsolved: None },
+            None => Carbonate::untold(water),
         }
     }
 
@@ -272,14 +293,7 @@ fn pure_temperature(stated: &SourceWater, pointer: &str, assumptions: &mut Vec<A
 type Row = (Figure, Reported, Option<UncertainFigure>);
 
 fn row(name: &str, measured: &Measured, at: &str) -> Result<Row, Vec<Fault>> {
-    let figure = match name {
-        "alkalinity" => Figure::Alkalinity,
-        "hardness" => Figure::Hardness,
-        "Na+K" => Figure::SodiumAndPotassium,
-        "dic" => Figure::Dic,
-        "co2" => Figure::Co2,
-        id => Figure::Component(component(id, at).map_err(|own| vec![own])?),
-    };
+    let figure = Figure::named(name, at).map_err(|own| vec![own])?;
     let read = |measured: &Measured| match figure {
         Figure::Dic | Figure::Co2 => carbonate::row(name, measured, at),
         _ => amounts::measured(measured, at)
@@ -333,8 +347,25 @@ fn uncertain(figure: Figure, measured: &Measured, at: &str) -> Option<UncertainF
     })
 }
 
+/// mmol (or meq) in one of the unit of a figure.
+pub(super) fn milli(figure: Figure, one: &Measured, at: &str) -> Result<f64, Vec<Fault>> {
+    let refused = |error: QuantityError| vec![fault(at, &error)];
+    if matches!(figure, Figure::Dic | Figure::Co2) {
+        carbonate::row(if figure == Figure::Dic { "dic" } else { "co2" }, one, at)?;
+    }
+    let amount = amounts::measured(one, at)?;
+    millis(&amount, &subject(figure)).map(|(milli, _)| milli).map_err(refused)
+}
+
 /// A measured amount in mol (eq for alkalinity) per litre or kilogram, as its unit says.
 pub(super) fn reported(amount: &chem::Measured, of: &Subject) -> Result<Reported, QuantityError> {
+    let (milli, per) = millis(amount, of)?;
+    let below = amount.comparator().is_some();
+    Ok(if below { Reported::below(milli / 1000.0, per) } else { Reported::new(milli / 1000.0, per) })
+}
+
+/// A measured amount in mmol (meq for alkalinity) per litre or kilogram, as its unit says.
+fn millis(amount: &chem::Measured, of: &Subject) -> Result<(f64, Per), QuantityError> {
     use Dimension as D;
     let (to, to_eq, per) = match amount.unit().dimension() {
         D::MassPerMass | D::AmountPerSolution | D::EquivalentPerSolution => {
@@ -346,7 +377,5 @@ pub(super) fn reported(amount: &chem::Measured, of: &Subject) -> Result<Reported
         _ => ("mmol/L", "meq/L", Per::Litre),
     };
     let to = Unit::read(if *of == Subject::Alkalinity { to_eq } else { to })?;
-    let milli = chem::convert(amount, of, to, None, &chem::Solution::default())?;
-    let below = amount.comparator().is_some();
-    Ok(if below { Reported::below(milli / 1000.0, per) } else { Reported::new(milli / 1000.0, per) })
+    Ok((chem::convert(amount, of, to, None, &chem::Solution::default())?, per))
 }

@@ -26,6 +26,8 @@ pub(super) struct Source {
     alone: Option<carbonate::Sheet>,
     /// Why the carbonate could not be told although two figures stand on the sheet.
     pub unsolved: Option<StateError>,
+    /// The equilibrium of the water as it stands, where its sheet told it.
+    as_it_stands: Option<SolvedWater>,
 }
 
 impl Source {
@@ -35,6 +37,12 @@ impl Source {
             StateError::Alkalinity => vec![fault("/water/analysis/alkalinity", error)],
             _ => vec![fault("/water", error)],
         };
+        if let Some(solved) = &self.as_it_stands
+            && held == Held::Closed
+            && temperature_c == self.water.temperature_c()
+        {
+            return Ok(solved.clone());
+        }
         let water = self.with_gas(held).map_err(|error| at(&error))?;
         let brought = Solution::new(water.totals().clone(), temperature_c)
             .map_err(|error| vec![fault("/temperature_c", &error)])?;
@@ -80,7 +88,8 @@ pub(super) fn of_moved(sheet: &Sheet) -> Result<Source, Vec<Fault>> {
     reckon(sheet, sheet.totals(None)?, &mut Vec::new())
 }
 
-fn reckon(
+/// The water of a sheet whose totals are reckoned.
+pub(super) fn reckon(
     sheet: &Sheet,
     (totals, temperature_c): (Totals, f64),
     findings: &mut Vec<Finding>,
@@ -88,13 +97,14 @@ fn reckon(
     let pointer = &sheet.pointer;
     let whole = |error: CompositionError| vec![fault(pointer, &error)];
     let water = Solution::new(totals, temperature_c).map_err(whole)?;
-    let Carbonate { water, alone, unsolved } = sheet.carbonate(water, findings);
+    let Carbonate { water, alone, unsolved, solved } = sheet.carbonate(water, findings);
     let with_salts = |salts: &[Dissolved]| {
         dissolved(&water, salts).map_err(|error| vec![fault(below(pointer, "added"), &error)])
     };
     let salts = sheet.salts();
     let water = if salts.is_empty() { water } else { with_salts(salts)? };
-    Ok(Source { name: sheet.name.clone(), water, alone, unsolved })
+    let as_it_stands = solved.filter(|_| salts.is_empty());
+    Ok(Source { name: sheet.name.clone(), water, alone, unsolved, as_it_stands })
 }
 
 /// What limits or prices a water in a blend says nothing of a water that is poured.

@@ -13,6 +13,14 @@ pub(super) const LANES: usize = 4;
 /// Temperature at which conductivity is compared, °C.
 pub(super) const REFERENCE_C: f64 = 25.0;
 
+/// What a water holds whatever becomes of its temperature.
+pub(super) struct Held {
+    /// eq/kg.
+    pub(super) alkalinity: f64,
+    /// mol/kg.
+    pub(super) dic: f64,
+}
+
 /// Rows in their lanes.
 pub(super) struct Batch {
     /// Lanes without a row repeat the first.
@@ -76,8 +84,9 @@ impl Batch {
             }
         }
         let Some(water) = answers.water_kg_per_l else { return };
+        let Held { alkalinity, dic } = self.held(lane, state.alkalinity, state.dic);
         let of = |state: &Speciation, celsius: f64| {
-            let litre = Some(water(row, celsius)).filter(|litre| *litre > 0.0);
+            let litre = Some(water(row, celsius, alkalinity, dic)).filter(|litre| *litre > 0.0);
             litre.and_then(|litre| conductivity::conductivity(state, litre).ok())
         };
         if let Some(kappa) = of(&state, celsius).filter(|_| answers.conductivity.is_some()) {
@@ -92,15 +101,24 @@ impl Batch {
         }
     }
 
+    /// Alkalinity and carbonate of a lane: as stated, else as solved.
+    pub(super) fn held(&self, lane: usize, alkalinity: f64, dic: f64) -> Held {
+        let mut held = Held { alkalinity, dic };
+        for known in self.given[lane].carbonate {
+            match known {
+                Known::Alkalinity(value) => held.alkalinity = value,
+                Known::Dic(value) => held.dic = value,
+                _ => {}
+            }
+        }
+        held
+    }
+
     /// The water of a lane, closed with what it holds.
     pub(super) fn closed(&self, lane: usize, alkalinity: f64, dic: f64) -> Given {
-        let given = &self.given[lane];
-        let stated = given.carbonate.iter().find_map(|known| match known {
-            Known::Alkalinity(value) => Some(*value),
-            _ => None,
-        });
-        let carbonate = [Known::Alkalinity(stated.unwrap_or(alkalinity)), Known::Dic(dic)];
-        Given { carbonate, ..given.clone() }
+        let Held { alkalinity, dic } = self.held(lane, alkalinity, dic);
+        let carbonate = [Known::Alkalinity(alkalinity), Known::Dic(dic)];
+        Given { carbonate, ..self.given[lane].clone() }
     }
 }
 

@@ -2,7 +2,7 @@
 
 use super::Answers;
 use super::Status;
-use super::batch::{Batch, LANES, REFERENCE_C, put};
+use super::batch::{Batch, Held, LANES, REFERENCE_C, put};
 use super::kind::judge;
 use crate::equilibrium::constants::ZERO_CELSIUS;
 use crate::equilibrium::lanes::Lanes;
@@ -52,10 +52,14 @@ impl Current {
         batch: &Batch,
         kelvin: Lanes<LANES>,
         m: &[Lanes<LANES>],
+        reading: &Reading<LANES>,
         answers: &mut Answers<'_>,
     ) {
         let Some(water) = answers.water_kg_per_l else { return };
-        let litre = Lanes::of(|lane| water(batch.rows[lane], batch.celsius[lane]));
+        let litre = Lanes::of(|lane| {
+            let Held { alkalinity, dic } = batch.held(lane, reading.alkalinity.0[lane], reading.dic.0[lane]);
+            water(batch.rows[lane], batch.celsius[lane], alkalinity, dic)
+        });
         let fits = fits(&self.charge, m, litre, &batch.celsius);
         let kappa = self.here.conductivity(kelvin, m, litre);
         for (lane, row) in batch.answered_rows().filter(|(lane, _)| fits[*lane]) {
@@ -89,7 +93,10 @@ impl Current {
         }
         let closed = Question { alkalinity: true, dic: true, ph: false, gas: None, ..question };
         let there = together.solve(scheme, closed, values);
-        let litre = Lanes::of(|lane| water(batch.rows[lane], REFERENCE_C));
+        let litre = Lanes::of(|lane| {
+            let Held { alkalinity, dic } = batch.held(lane, reading.alkalinity.0[lane], reading.dic.0[lane]);
+            water(batch.rows[lane], REFERENCE_C, alkalinity, dic)
+        });
         let m = &together.points.m;
         let fits = fits(&self.charge, m, litre, &[REFERENCE_C; LANES]);
         let kappa = conductance.conductivity(values.kelvin, m, litre);

@@ -80,7 +80,7 @@ impl Kind {
             self.write_indices(&batch, answers);
             if let Some(current) = &mut self.current {
                 let points = &self.together.points;
-                current.write_here(&batch, self.values.kelvin, &points.m, answers);
+                current.write_here(&batch, self.values.kelvin, &points.m, &reading, answers);
                 current.write_at_25(&batch, &self.scheme, question, &reading, answers);
             }
         }
