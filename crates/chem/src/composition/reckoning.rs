@@ -145,8 +145,9 @@ pub(super) fn standing(analysis: &Analysis, component: Component) -> Standing {
 fn settle(analysis: &Analysis, temperature_c: f64) -> Result<(Totals, Density), Vec<CompositionError>> {
     let alone = |fault| vec![fault];
     let mut density = Density::of(&Totals::pure(), temperature_c).map_err(alone)?;
+    let blank = blank(analysis);
     for _ in 0..MOST_STEPS {
-        let totals = Sheet { analysis, density }.totals()?;
+        let totals = Sheet { analysis, density }.totals(blank.clone())?;
         let next = Density::of(&totals, temperature_c).map_err(alone)?;
         // both, because salts without a volume of their own move one and not the other
         let moved = |old: f64, new: f64| (new - old).abs() <= SETTLED * new;
@@ -158,6 +159,21 @@ fn settle(analysis: &Analysis, temperature_c: f64) -> Result<(Totals, Density), 
         }
     }
     Err(alone(CompositionError::NotConverged { steps: MOST_STEPS }))
+}
+
+/// How much an analysis says of each component, rules among it; no amounts yet.
+fn blank(analysis: &Analysis) -> Totals {
+    let mut totals = Totals::pure();
+    totals.carbon_known = false;
+    for component in Component::ALL {
+        totals.standing[component.index()] = ruled_standing(analysis, component);
+    }
+    totals
+}
+
+fn ruled_standing(analysis: &Analysis, component: Component) -> Standing {
+    let asked = if component == Component::CO3 { Component::HCO3 } else { component };
+    if analysis.missing.contains_key(&asked) { Standing::Stated } else { standing(analysis, component) }
 }
 
 /// An analysis read at a known density.
@@ -183,14 +199,11 @@ impl Sheet<'_> {
         (hco3.is_some() || co3.is_some()).then(|| hco3.unwrap_or(0.0) + 2.0 * co3.unwrap_or(0.0))
     }
 
-    fn totals(&self) -> Result<Totals, Vec<CompositionError>> {
-        let mut totals = Totals::pure();
-        totals.carbon_known = false;
-        for component in Component::ALL {
-            totals.standing[component.index()] = self.ruled_standing(component);
-            if let Some(amount) = self.component(component).filter(|_| !dissolved::is_carbonate(component)) {
-                totals.amounts[component.index()] = amount;
-            }
+    /// The totals, from those that tell only what is stated.
+    fn totals(&self, mut totals: Totals) -> Result<Totals, Vec<CompositionError>> {
+        let listed = self.analysis.components.iter();
+        for (component, reported) in listed.filter(|(component, _)| !dissolved::is_carbonate(**component)) {
+            totals.amounts[component.index()] = self.amount(reported);
         }
         let faults = [
             self.divide_hardness(&mut totals),
@@ -204,15 +217,6 @@ impl Sheet<'_> {
         match found_by_charge(self.analysis).first() {
             Some(component) => totals.balanced_on(*component).map_err(|fault| vec![fault]),
             None => Ok(totals),
-        }
-    }
-
-    fn ruled_standing(&self, component: Component) -> Standing {
-        let asked = if component == Component::CO3 { Component::HCO3 } else { component };
-        if self.analysis.missing.contains_key(&asked) {
-            Standing::Stated
-        } else {
-            standing(self.analysis, component)
         }
     }
 

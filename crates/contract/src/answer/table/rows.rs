@@ -1,5 +1,7 @@
 //! The rows of a table.
 
+use std::sync::LazyLock;
+
 use springwright_chem::composition::linear::LinearSum;
 use springwright_chem::composition::state::Solution;
 use springwright_chem::composition::totals::{Standing, Totals};
@@ -246,8 +248,8 @@ fn litre(solution: &Solution) -> f64 {
 }
 
 fn alkalinity(solution: &Solution) -> f64 {
-    let sum = LinearSum::titrated_alkalinity(END_POINT_PH);
-    1000.0 * (sum.of(solution.totals()) * solution.water_kg_per_l())
+    static SUM: LazyLock<LinearSum> = LazyLock::new(|| LinearSum::titrated_alkalinity(END_POINT_PH));
+    1000.0 * (SUM.of(solution.totals()) * solution.water_kg_per_l())
 }
 
 /// A code that lives as long as the program.
