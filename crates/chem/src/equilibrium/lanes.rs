@@ -3,7 +3,6 @@
 //! Every operation acts on each lane by itself and rounds as the single number would, so a water has the same bits in one
 //! lane, in any lane of many and beside any neighbour.
 
-use core::array::from_fn;
 use core::ops::{Add, AddAssign, Div, Mul, Neg, Sub, SubAssign};
 
 /// One number for each of `L` waters.
@@ -25,20 +24,26 @@ impl<const L: usize> Lanes<L> {
 
     /// A number for each lane by its place.
     #[inline(always)]
-    pub(crate) fn of(value: impl FnMut(usize) -> f64) -> Self {
-        Lanes(from_fn(value))
+    pub(crate) fn of(mut value: impl FnMut(usize) -> f64) -> Self {
+        let mut out = [0.0; L];
+        out.iter_mut().enumerate().for_each(|(lane, out)| *out = value(lane));
+        Lanes(out)
     }
 
     /// A function of each lane.
     #[inline(always)]
     pub(crate) fn map(self, mut f: impl FnMut(f64) -> f64) -> Self {
-        Lanes(from_fn(|lane| f(self.0[lane])))
+        let mut out = [0.0; L];
+        out.iter_mut().zip(&self.0).for_each(|(out, a)| *out = f(*a));
+        Lanes(out)
     }
 
     /// A function of two numbers in each lane.
     #[inline(always)]
     pub(crate) fn with(self, other: Self, mut f: impl FnMut(f64, f64) -> f64) -> Self {
-        Lanes(from_fn(|lane| f(self.0[lane], other.0[lane])))
+        let mut out = [0.0; L];
+        out.iter_mut().zip(self.0.iter().zip(&other.0)).for_each(|(out, (a, b))| *out = f(*a, *b));
+        Lanes(out)
     }
 
     /// Square root; correctly rounded everywhere.
