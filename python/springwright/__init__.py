@@ -4,7 +4,7 @@
 results. `mix` pours waters together, `speciate` solves the state of a water (pH, carbon dioxide, conductivity, every
 species), `saturation` tells how far it stands from each solid, `carbonate_to` how it is carbonated, `titrate` what
 brings it to a pH, `convert` restates one amount in another unit or basis, `salts` lists the catalogue; `*_many` takes
-many requests at once. Amounts may be written as on a laboratory sheet: `"190 ± 4 mg/L as CaCO3"`.
+many requests at once, `speciate_table` a table of waters. Amounts may be written as on a laboratory sheet: `"190 ± 4 mg/L as CaCO3"`.
 
 Answers are frozen, equal where all their fields are equal, and travel as pickle, dict or JSON; `to_json()` is byte
 for byte what the HTTP service and the command answer. Errors are `SpringwrightError`s of a kind, each with its
@@ -80,6 +80,7 @@ from .nouns import (
     Weighing,
     WhyNot,
 )
+from .table import WaterTable, speciate_table
 
 __version__: str = _engine()
 
@@ -138,6 +139,7 @@ __all__ = [
     "SpringwrightError",
     "Titration",
     "Water",
+    "WaterTable",
     "WaterUncertainty",
     "Weighing",
     "WhyNot",
@@ -156,6 +158,7 @@ __all__ = [
     "solve_blend_many",
     "speciate",
     "speciate_many",
+    "speciate_table",
     "titrate",
     "titrate_many",
 ]

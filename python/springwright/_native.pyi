@@ -4,8 +4,9 @@ The engine: JSON text in, JSON text out.
 
 from _typeshed import SupportsGetItem
 from typing import SupportsIndex
+from typing_extensions import Buffer
 
-__all__ = ["calculate", "calculate_bulk", "calculations", "data_set", "engine", "in_words", "refusal", "rewrite", "salts"]
+__all__ = ["calculate", "calculate_bulk", "calculations", "data_set", "engine", "in_words", "refusal", "rewrite", "salts", "solve_table"]
 
 def calculate(name: str, body: bytes) -> tuple[int, str]:
     """
@@ -51,4 +52,11 @@ def rewrite(text: bytes) -> tuple[int, str]:
 def salts(query: bytes) -> tuple[int, str]:
     """
     A page of the catalogue: the status and the JSON text of the page (200) or of the problem.
+    """
+
+def solve_table(request: bytes, columns: SupportsGetItem[int, Buffer], threads: SupportsIndex | None) -> tuple[int, str, list[tuple[str, bytes]], bytes, list[str]]:
+    """
+    Solves a table of waters: the status and the problem where it is refused as a whole; else the names of the answered
+    columns, their cells as native doubles (NaN where a row has no answer), for each row the place of its code as one
+    byte, and the codes; the first, empty, says that a row is answered.
     """

@@ -6,20 +6,29 @@
 
 mod bulk;
 mod reply;
+mod table;
 
 use pyo3::prelude::*;
 
 /// The engine: JSON text in, JSON text out.
 #[pymodule(gil_used = false)]
 mod _native {
+    use pyo3::buffer::PyBuffer;
     use pyo3::exceptions::PyValueError;
     use pyo3::prelude::*;
     use pyo3::pybacked::PyBackedBytes;
+    use pyo3::types::PyBytes;
     use springwright_contract::answer;
+    use springwright_contract::answer::table::WaterTable;
     use springwright_contract::problem::{Fault, Problem};
     use springwright_contract::reading::Amounts;
 
     use crate::reply::{self, Reply};
+
+    /// Columns by name, as bytes.
+    type Columns<'py> = Vec<(String, Bound<'py, PyBytes>)>;
+    /// Status, problem, columns, places of the codes, codes.
+    type TableReply<'py> = (u16, String, Columns<'py>, Bound<'py, PyBytes>, Vec<&'static str>);
 
     /// Names of the calculations.
     #[pyfunction]
@@ -43,6 +52,39 @@ mod _native {
         threads: Option<usize>,
     ) -> PyResult<Vec<String>> {
         crate::bulk::answer_all(py, name, &lines, threads)
+    }
+
+    /// Solves a table of waters: the status and the problem where it is refused as a whole; else the names of the answered
+    /// columns, their cells as native doubles (NaN where a row has no answer), for each row the place of its code as one
+    /// byte, and the codes; the first, empty, says that a row is answered.
+    #[pyfunction]
+    fn solve_table<'py>(
+        py: Python<'py>,
+        request: &[u8],
+        columns: Vec<PyBuffer<f64>>,
+        threads: Option<usize>,
+    ) -> PyResult<TableReply<'py>> {
+        let table = match WaterTable::read(request) {
+            Ok(table) => table,
+            Err(problem) => {
+                return Ok((
+                    problem.status,
+                    problem.to_json(),
+                    Vec::new(),
+                    PyBytes::new(py, &[]),
+                    Vec::new(),
+                ));
+            }
+        };
+        let given = columns.iter().map(|column| column.to_vec(py)).collect::<PyResult<Vec<_>>>()?;
+        if given.iter().any(|column| column.len() != given[0].len()) {
+            return Err(PyValueError::new_err("columns of different length"));
+        }
+        let solved = crate::table::solve(py, &table, &given, threads)?;
+        let cells = table.answered().into_iter().zip(solved.columns);
+        let cells = cells.map(|(name, column)| Ok((name, crate::table::bytes(py, &column)?)));
+        let (places, codes) = crate::table::numbered(&solved.codes);
+        Ok((200, String::new(), cells.collect::<PyResult<_>>()?, PyBytes::new(py, &places), codes))
     }
 
     /// A page of the catalogue: the status and the JSON text of the page (200) or of the problem.
