@@ -141,15 +141,7 @@ impl WaterTable {
         codes: &mut [Option<&'static str>],
     ) {
         let count = rows.len();
-        let amount = |component: Component, row: &Reckoned| {
-            if row.left_out.contains(&component) { 0.0 } else { row.totals.amount(component) }
-        };
-        let there = |component: &Component| rows.iter().any(|(_, row)| row.totals.amount(*component) > 0.0);
-        let listed = Component::ALL.into_iter().filter(|c| *c != Component::HCO3 && *c != Component::CO3);
-        let totals: Vec<(Component, Vec<f64>)> = listed
-            .filter(there)
-            .map(|component| (component, rows.iter().map(|(_, row)| amount(component, row)).collect()))
-            .collect();
+        let totals = amounts(rows);
         let borrowed: Vec<(Component, &[f64])> = totals.iter().map(|(c, column)| (*c, &column[..])).collect();
         let celsius: Vec<f64> = rows.iter().map(|(_, row)| row.celsius).collect();
         let base: Vec<f64> = rows.iter().map(|(_, row)| row.totals.alkalinity()).collect();
@@ -228,6 +220,17 @@ impl WaterTable {
             }
         }
     }
+}
+
+/// The components that any row holds, with a column of their amounts; what was left out of a row is none there.
+fn amounts(rows: &[(usize, Reckoned)]) -> Vec<(Component, Vec<f64>)> {
+    let amount = |component: Component, row: &Reckoned| {
+        if row.left_out.contains(&component) { 0.0 } else { row.totals.amount(component) }
+    };
+    let there = |component: &Component| rows.iter().any(|(_, row)| row.totals.amount(*component) > 0.0);
+    let listed = Component::ALL.into_iter().filter(|c| *c != Component::HCO3 && *c != Component::CO3);
+    let column = |component| rows.iter().map(|(_, row)| amount(component, row)).collect();
+    listed.filter(there).map(|component| (component, column(component))).collect()
 }
 
 /// Columns that the lanes fill, before those of the solids.
