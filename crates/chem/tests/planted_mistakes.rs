@@ -6,16 +6,16 @@ mod planted;
 
 use std::collections::BTreeMap;
 
-use planted::mistake::{Planted, plant, shows};
+use planted::mistake::{Planted, SORTS, plant, shows};
 use planted::random::Random;
 use planted::water::{self, Truth};
 use springwright_chem::composition::reconciliation::{Suspicion, reconcile};
 
 /// A mistake that moves no check by more than this many standard uncertainties hides in the noise of any laboratory.
-const SHOWS: f64 = 5.0;
+const SHOWS: f64 = 3.0;
 
 fn count() -> usize {
-    std::env::var("SPRINGWRIGHT_SHEETS").ok().and_then(|text| text.parse().ok()).unwrap_or(1000)
+    std::env::var("SPRINGWRIGHT_SHEETS").ok().and_then(|text| text.parse().ok()).unwrap_or(300)
 }
 
 fn right(planted: &Planted, suspicion: &Suspicion) -> bool {
@@ -31,7 +31,7 @@ fn planted_mistakes_are_found() {
         let truth = Truth::draw(&mut random);
         let clean = water::sheet(&truth, &mut random);
         let mut sheet = clean.clone();
-        let Some(planted) = plant(&mut sheet, &mut random) else { continue };
+        let Some(planted) = plant(SORTS[tried % SORTS.len()], &mut sheet, &mut random) else { continue };
         drawn += 1;
         if shows(&clean, &sheet) < SHOWS {
             continue;
@@ -53,7 +53,9 @@ fn planted_mistakes_are_found() {
             }
         }
     }
-    println!("{drawn} drawn, {tried} show; first {first}, second {second}; by sort (all, found, silent): {by_sort:?}");
+    println!(
+        "{drawn} drawn, {tried} show; first {first}, second {second}; by sort (all, found, silent): {by_sort:?}"
+    );
     assert!((first + second) as f64 >= 0.9 * tried as f64);
 }
 
@@ -72,5 +74,8 @@ fn clean_sheets_are_left_in_peace_and_intervals_hold() {
     }
     println!("{alarms} alarms of {}; {inside} of {intervals} intervals hold", count());
     assert!(alarms as f64 <= 0.05 * count() as f64);
-    assert!(inside as f64 >= 0.95 * intervals as f64);
+    // Three standard deviations of a count of that many; an interval that always holds would be too wide.
+    let spread = 3.0 * (0.95 * 0.05 / intervals as f64).sqrt();
+    let share = inside as f64 / intervals as f64;
+    assert!((0.95 - spread..0.98).contains(&share), "{share}");
 }

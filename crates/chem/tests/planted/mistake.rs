@@ -5,7 +5,7 @@ use springwright_chem::matter::component::Component;
 use springwright_chem::quantity::Measured;
 
 use super::random::Random;
-use super::water::{measured, of, unit, written};
+use super::water::{of, unit, written};
 
 /// What was planted: the sort, and the rows that it stands in.
 #[derive(Clone, Debug)]
@@ -14,12 +14,12 @@ pub struct Planted {
     pub rows: Vec<Of>,
 }
 
-const SORTS: [&str; 9] =
+/// The sorts that are planted.
+pub const SORTS: [&str; 9] =
     ["basis", "unit", "decimal", "digits", "lumped", "exchanged", "solids", "temperature", "missing"];
 
-/// Plants one mistake; none where the sort that was drawn does not fit the sheet.
-pub fn plant(sheet: &mut Sheet, random: &mut Random) -> Option<Planted> {
-    let code = *random.pick(&SORTS);
+/// Plants one mistake of a sort; none where it does not fit the sheet.
+pub fn plant(code: &'static str, sheet: &mut Sheet, random: &mut Random) -> Option<Planted> {
     let rows = match code {
         "basis" => basis(sheet, random)?,
         "unit" => units(sheet, random)?,
@@ -98,7 +98,11 @@ fn units(sheet: &mut Sheet, random: &mut Random) -> Option<Vec<Of>> {
 fn decimal(sheet: &mut Sheet, random: &mut Random) -> Option<Vec<Of>> {
     let place = (random.share() * sheet.rows.len() as f64) as usize;
     let factor = *random.pick(&[10.0, 0.1, 10.0, 0.1, 1000.0, 0.001]);
-    let value = if factor < 1.0 { sheet.rows[place].measured.value() / (1.0 / factor) } else { sheet.rows[place].measured.value() * factor };
+    let value = if factor < 1.0 {
+        sheet.rows[place].measured.value() / (1.0 / factor)
+    } else {
+        sheet.rows[place].measured.value() * factor
+    };
     sheet.rows[place] = rewritten(&sheet.rows[place], value, factor);
     Some(vec![sheet.rows[place].of])
 }
@@ -199,7 +203,8 @@ fn charge(sheet: &Sheet) -> Sum {
 }
 
 fn hardness(sheet: &Sheet) -> Sum {
-    let (sum, squares) = weighted(sheet, |ion| f64::from(u8::from(ion == Component::CA || ion == Component::MG)));
+    let (sum, squares) =
+        weighted(sheet, |ion| f64::from(u8::from(ion == Component::CA || ion == Component::MG)));
     let stated = amount(sheet, Of::Hardness)?;
     Some((stated - sum, (squares + (0.015 * stated).powi(2) + 0.0002).sqrt()))
 }

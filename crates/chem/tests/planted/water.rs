@@ -23,14 +23,36 @@ struct Kind {
     ranges: [(&'static str, f64, f64); 8],
 }
 
-/// Soft upland, hard chalk, gypsum, softened, brackish, dolomite.
-const KINDS: [Kind; 6] = [
-    kind([(3.0, 15.0), (0.6, 4.0), (3.0, 14.0), (0.4, 2.0), (3.0, 12.0), (2.0, 10.0), (0.5, 6.0)], (2.0, 12.0)),
-    kind([(80.0, 130.0), (2.0, 12.0), (8.0, 25.0), (1.0, 4.0), (12.0, 35.0), (10.0, 45.0), (5.0, 40.0)], (5.0, 25.0)),
-    kind([(120.0, 250.0), (15.0, 50.0), (8.0, 40.0), (1.5, 6.0), (10.0, 50.0), (180.0, 450.0), (1.0, 15.0)], (6.0, 20.0)),
-    kind([(2.0, 12.0), (0.5, 4.0), (90.0, 220.0), (1.0, 6.0), (15.0, 60.0), (10.0, 60.0), (1.0, 15.0)], (6.0, 25.0)),
-    kind([(40.0, 110.0), (15.0, 50.0), (90.0, 260.0), (4.0, 15.0), (130.0, 360.0), (40.0, 140.0), (2.0, 20.0)], (5.0, 20.0)),
-    kind([(50.0, 95.0), (25.0, 50.0), (4.0, 20.0), (0.8, 3.0), (6.0, 25.0), (10.0, 50.0), (2.0, 30.0)], (4.0, 15.0)),
+/// Soft upland, hard chalk, gypsum, softened, brackish, dolomite, volcanic.
+const KINDS: [Kind; 7] = [
+    kind(
+        [(3.0, 15.0), (0.6, 4.0), (3.0, 14.0), (0.4, 2.0), (3.0, 12.0), (2.0, 10.0), (0.5, 6.0)],
+        (2.0, 12.0),
+    ),
+    kind(
+        [(80.0, 130.0), (2.0, 12.0), (8.0, 25.0), (1.0, 4.0), (12.0, 35.0), (10.0, 45.0), (5.0, 40.0)],
+        (5.0, 25.0),
+    ),
+    kind(
+        [(120.0, 250.0), (15.0, 50.0), (8.0, 40.0), (1.5, 6.0), (10.0, 50.0), (180.0, 450.0), (1.0, 15.0)],
+        (6.0, 20.0),
+    ),
+    kind(
+        [(2.0, 12.0), (0.5, 4.0), (90.0, 220.0), (1.0, 6.0), (15.0, 60.0), (10.0, 60.0), (1.0, 15.0)],
+        (6.0, 25.0),
+    ),
+    kind(
+        [(40.0, 110.0), (15.0, 50.0), (90.0, 260.0), (4.0, 15.0), (130.0, 360.0), (40.0, 140.0), (2.0, 20.0)],
+        (5.0, 20.0),
+    ),
+    kind(
+        [(50.0, 95.0), (25.0, 50.0), (4.0, 20.0), (0.8, 3.0), (6.0, 25.0), (10.0, 50.0), (2.0, 30.0)],
+        (4.0, 15.0),
+    ),
+    kind(
+        [(15.0, 45.0), (8.0, 25.0), (15.0, 50.0), (20.0, 60.0), (10.0, 35.0), (8.0, 35.0), (20.0, 80.0)],
+        (30.0, 60.0),
+    ),
 ];
 
 const fn kind(ions: [(f64, f64); 7], silica: (f64, f64)) -> Kind {
@@ -68,7 +90,8 @@ impl Truth {
                 mmol.insert(id, random.between(least, most) / of(id).molar_mass());
             }
             let charge: f64 = mmol.iter().map(|(id, amount)| f64::from(of(id).charge()) * amount).sum();
-            let strength: f64 = mmol.iter().map(|(id, amount)| f64::from(of(id).charge().abs()) * amount).sum();
+            let strength: f64 =
+                mmol.iter().map(|(id, amount)| f64::from(of(id).charge().abs()) * amount).sum();
             if charge > 0.15 * strength / 2.0 {
                 mmol.insert("HCO3", charge);
                 return Truth::of(mmol, 6.9 + 1.3 * random.share());
@@ -112,7 +135,13 @@ impl Truth {
 
 /// A number as a laboratory writes it: three significant digits, two decimals at most.
 pub fn written(value: f64) -> f64 {
-    let decimals = if value >= 100.0 { 0 } else if value >= 10.0 { 1 } else { 2 };
+    let decimals = if value >= 100.0 {
+        0
+    } else if value >= 10.0 {
+        1
+    } else {
+        2
+    };
     format!("{value:.decimals$}").parse().unwrap()
 }
 
@@ -147,7 +176,8 @@ pub fn measured(value: f64, unit: Unit, basis: Option<&str>) -> Measured {
 
 /// A sheet of a water without mistake: every row with its error, half of the sheets with their uncertainties.
 pub fn sheet(truth: &Truth, random: &mut Random) -> Sheet {
-    let mut rows: Vec<Of> = ["Ca", "Mg", "Na", "K", "Cl", "SO4", "NO3"].map(|id| Of::Component(of(id))).to_vec();
+    let mut rows: Vec<Of> =
+        ["Ca", "Mg", "Na", "K", "Cl", "SO4", "NO3"].map(|id| Of::Component(of(id))).to_vec();
     rows.push(if random.share() < 0.5 { Of::Alkalinity } else { Of::Component(Component::HCO3) });
     for (row, how_often) in [
         (Of::Hardness, 0.8),
@@ -167,7 +197,11 @@ pub fn sheet(truth: &Truth, random: &mut Random) -> Sheet {
         let size = (relative * true_value).hypot(absolute);
         let value = written((true_value + size * random.normal()).max(0.01));
         let measured = measured(value, unit, basis);
-        let measured = if states_uncertainty { measured.with_uncertainty(written(size), None).unwrap() } else { measured };
+        let measured = if states_uncertainty {
+            measured.with_uncertainty(written(size), None).unwrap()
+        } else {
+            measured
+        };
         Row { of: row, measured }
     });
     let rows = rows.collect();

@@ -59,21 +59,16 @@ impl Conductance {
         self.factor * unknown.brings.iter().map(of).sum::<f64>()
     }
 
-    /// The solved water at its pH against bicarbonate alone.
+    /// The solved water at its pH against bicarbonate alone. The pH is taken at the temperature of the conductivity: ten
+    /// degrees beside it move the share of CO3, and by it a conductivity at pH 9.5 by 0.3 %, below pH 9 by nothing.
     ///
     /// # Errors
     /// What has no solved state.
-    pub(super) fn solved_factor(
-        &self,
-        amounts: &Amounts,
-        ph: f64,
-        temperature_c: f64,
-    ) -> Result<f64, StateError> {
-        let solution = solution(amounts, temperature_c)?;
+    pub(super) fn solved_factor(&self, amounts: &Amounts, ph: f64) -> Result<f64, StateError> {
+        let solution = solution(amounts, self.celsius)?;
         let alkalinity = Known::Alkalinity(solution.totals().alkalinity());
         let solved = with_measured(&solution, alkalinity, Known::Ph(ph))?;
-        let there = Solution::new(solved.solution.totals().clone(), self.celsius)?;
-        let own = conductivity(&solved.closed_at(self.celsius)?, there.water_kg_per_l())?;
+        let own = conductivity(&solved.state, solved.solution.water_kg_per_l())?;
         Ok(own / plain(self.celsius, amounts))
     }
 }

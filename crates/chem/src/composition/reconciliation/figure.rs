@@ -3,7 +3,6 @@
 use std::sync::LazyLock;
 
 use super::sheet::{Of, Row};
-use crate::matter::component::Component;
 use crate::quantity::{Measured, QuantityError, Solution, convert};
 use crate::table::Table;
 
@@ -91,11 +90,6 @@ pub(super) fn model_share(of: Of) -> f64 {
         Of::Residue180c => usual("residue_180c_model").relative,
         _ => 0.0,
     }
-}
-
-/// mmol/L of a component as mg/L.
-pub(super) fn mg(component: Component, mmol: f64) -> f64 {
-    mmol * component.molar_mass()
 }
 
 pub(super) fn square(value: f64) -> f64 {

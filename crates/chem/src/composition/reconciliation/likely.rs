@@ -76,7 +76,7 @@ pub struct Reconciled {
     pub degrees_of_freedom: usize,
     /// How often a sheet that is right shows as much or more by chance.
     pub probability: f64,
-    /// Solved states that were needed for the conductivity.
+    /// Times that the state was solved for the conductivity.
     pub rounds: usize,
     /// No pH was known for the conductivity: alkalinity was taken as bicarbonate.
     pub without_ph: bool,
@@ -91,8 +91,8 @@ pub struct Reconciled {
 const MOST_ROUNDS: usize = 6;
 /// Times that the point of the conductivity is moved in a round.
 const MOVES: usize = 6;
-/// Relative change of the factor of the solved state below which it stands.
-const STANDS: f64 = 1e-4;
+/// Relative change of the conductivity since the state was solved, below which what pH makes of it stands too.
+const STANDS: f64 = 0.01;
 /// A row whose adjusted uncertainty is this share of its own is not checked by anything.
 const UNCHECKED: f64 = 0.999;
 const USUAL_C: f64 = 20.0;
@@ -124,24 +124,21 @@ pub fn reconcile(sheet: &Sheet) -> Result<Reconciled, Vec<ReconciliationError>> 
     let celsius = sheet.conductivity_c.unwrap_or(REFERENCE_C);
     let mut around = stated_amounts(sheet, &figures);
     let has_conductivity = figures.iter().any(|figure| figure.of == Of::Conductivity && !figure.below);
-    let (mut factor, mut rounds) = (1.0, 0);
+    let (mut factor, mut solved_at, mut rounds) = (None, 0.0, 0);
     loop {
-        rounds += 1;
-        let conductance = Conductance::around(celsius, &around).with_factor(factor);
+        let conductance = Conductance::around(celsius, &around).with_factor(factor.unwrap_or(1.0));
         let view = View { sheet, conductance: &conductance, widened: None, doubted: None, moves: MOVES };
         let solved = view.solve(&figures).ok_or_else(|| vec![ReconciliationError::NotConverged])?;
         around = solved.amounts();
-        let next = match sheet.ph.filter(|_| has_conductivity) {
-            Some(ph) => conductance.solved_factor(&around, ph, sheet.temperature_c.unwrap_or(USUAL_C)).ok(),
-            None => None,
-        };
-        let without_ph = has_conductivity && next.is_none();
-        let next = next.unwrap_or(1.0);
-        let stands = (next / factor - 1.0).abs() < STANDS && (rounds > 1 || !has_conductivity);
-        factor = next;
+        let here = conductance.with_factor(1.0).of(&around);
+        let stands = !has_conductivity || (here - solved_at).abs() <= STANDS * here;
         if stands || rounds == MOST_ROUNDS {
+            let without_ph = has_conductivity && factor.is_none();
             return Ok(told(sheet, figures, litre, conductance, solved, rounds, without_ph));
         }
+        factor = sheet.ph.and_then(|ph| conductance.solved_factor(&around, ph).ok());
+        solved_at = here;
+        rounds += 1;
     }
 }
 

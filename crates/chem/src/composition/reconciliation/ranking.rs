@@ -16,9 +16,9 @@ use crate::numeric::chi_square_beyond;
 use crate::quantity::{Measured, Unit};
 
 /// A sheet that shows more than this by chance is not suspicious.
-const CHANCE: f64 = 0.02;
+const CHANCE: f64 = 0.05;
 /// Odds of all mistakes together against none from which a sheet is suspicious.
-const SUSPICIOUS: f64 = 5.0;
+const SUSPICIOUS: f64 = 3.0;
 /// Most suspicions that are told.
 const MOST: usize = 5;
 /// Share of all suspicion below which a reading is not told.
@@ -97,8 +97,16 @@ impl Reconciled {
     fn weighed(&self) -> Vec<Weighed> {
         let base = self.solved.log_evidence(&self.figures);
         let silent = silent_of(&self.sheet, &self.figures);
+        let mut seen: Vec<Vec<Figure>> = Vec::new();
         let weigh = |reading: Reading| {
             let (figures, view) = self.read_as(&reading)?;
+            // mmol and meq of an ion of one charge are one reading, told once.
+            if matches!(reading.undone, Undone::Rows(_)) {
+                if seen.contains(&figures) {
+                    return None;
+                }
+                seen.push(figures.clone());
+            }
             let solved = view.solve(&figures)?;
             let log_odds = solved.log_evidence(&figures) - base + log(reading.odds);
             log_odds.is_finite().then_some(Weighed { reading, solved, log_odds })

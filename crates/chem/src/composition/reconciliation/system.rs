@@ -13,7 +13,7 @@ use crate::numeric::{FitRow, Fitted, fit};
 /// The charge closes to this share of what the rows leave uncertain of it: next to exactly.
 const CHARGE_CLOSES: f64 = 1e-3;
 /// Relative change of the conductivity below which its point stands.
-const STANDS: f64 = 1e-5;
+const STANDS: f64 = 1e-4;
 
 /// What an equation is of.
 #[derive(Clone, Copy, Debug, PartialEq)]
