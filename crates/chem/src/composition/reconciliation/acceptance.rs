@@ -68,7 +68,7 @@ pub fn checks(found: &Reconciled) -> Vec<Check> {
         let dried = amount(Of::Residue180c).is_some();
         let computed: f64 =
             unknowns.iter().zip(&values).map(|(unknown, value)| unknown.solids(dried) * value).sum();
-        let kappa = found.conductance.of(&stated_amounts(sheet, figures));
+        let kappa = found.conductance.of(&stated_amounts(sheet, figures), &mut found.cell());
         checks.extend(solids.and_then(|solids| ratio("tds_measured_over_calculated", solids, computed)));
         if let Some(measured) = conductivity {
             checks.extend(ratio("conductivity_measured_over_calculated", measured, kappa));

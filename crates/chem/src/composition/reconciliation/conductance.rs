@@ -2,16 +2,16 @@
 //! moved until it stands. This is where the chapter looks ahead to the solved state: bicarbonate alone is reckoned
 //! ion by ion, and what the pH makes of it enters as one factor, taken from the solved water.
 
+use super::cell::Cell;
 use super::unknown::Unknown;
 use crate::composition::analysis::{Analysis, Per, Reported};
 use crate::composition::dissolved;
 use crate::composition::state::Solution;
 use crate::composition::totals::Totals;
 use crate::equilibrium::Known;
-use crate::equilibrium::constants::ZERO_CELSIUS;
 use crate::matter::component::Component;
 use crate::properties::StateError;
-use crate::properties::conductivity::{Dissolved, conductivity, of_ions};
+use crate::properties::conductivity::conductivity;
 use crate::properties::solved_water::with_measured;
 
 /// Amounts of the components as they stand in the water, mmol/L.
@@ -29,15 +29,15 @@ pub(super) struct Conductance {
 
 impl Conductance {
     /// At a temperature, around a water.
-    pub(super) fn around(celsius: f64, amounts: &Amounts) -> Conductance {
+    pub(super) fn around(celsius: f64, amounts: &Amounts, cell: &mut Cell) -> Conductance {
         let mut slopes = [0.0; Component::COUNT];
-        let here = plain(celsius, amounts);
+        let here = cell.reads(celsius, amounts);
         for component in Component::ALL {
             if dissolved::form(component).charge != 0.0 {
                 let step = (0.01 * amounts[component.index()].abs()).max(1e-3);
                 let mut moved = *amounts;
                 moved[component.index()] += step;
-                slopes[component.index()] = (plain(celsius, &moved) - here) / step;
+                slopes[component.index()] = (cell.reads(celsius, &moved) - here) / step;
             }
         }
         Conductance { celsius, factor: 1.0, slopes }
@@ -49,8 +49,8 @@ impl Conductance {
     }
 
     /// µS/cm of a water.
-    pub(super) fn of(&self, amounts: &Amounts) -> f64 {
-        self.factor * plain(self.celsius, amounts)
+    pub(super) fn of(&self, amounts: &Amounts, cell: &mut Cell) -> f64 {
+        self.factor * cell.reads(self.celsius, amounts)
     }
 
     /// µS/cm for one unit more of something.
@@ -64,12 +64,17 @@ impl Conductance {
     ///
     /// # Errors
     /// What has no solved state.
-    pub(super) fn solved_factor(&self, amounts: &Amounts, ph: f64) -> Result<f64, StateError> {
+    pub(super) fn solved_factor(
+        &self,
+        amounts: &Amounts,
+        ph: f64,
+        cell: &mut Cell,
+    ) -> Result<f64, StateError> {
         let solution = solution(amounts, self.celsius)?;
         let alkalinity = Known::Alkalinity(solution.totals().alkalinity());
         let solved = with_measured(&solution, alkalinity, Known::Ph(ph))?;
         let own = conductivity(&solved.state, solved.solution.water_kg_per_l())?;
-        Ok(own / plain(self.celsius, amounts))
+        Ok(own / cell.reads(self.celsius, amounts))
     }
 }
 
@@ -87,20 +92,4 @@ fn solution(amounts: &Amounts, temperature_c: f64) -> Result<Solution, StateErro
     let water = Solution::new(reckoned.totals.clone(), temperature_c)?.water_kg_per_l();
     let alkalinity = reckoned.totals.alkalinity() + carbonate / 1000.0 / water;
     Ok(Solution::new(reckoned.totals.with_alkalinity(alkalinity), temperature_c)?)
-}
-
-/// Conductivity of ions as they are listed, all alkalinity as bicarbonate, µS/cm.
-fn plain(celsius: f64, amounts: &Amounts) -> f64 {
-    let ions: Vec<Dissolved> = Component::ALL
-        .into_iter()
-        .filter(|component| amounts[component.index()] > 0.0)
-        .map(|component| (component, dissolved::form(component).charge))
-        .filter(|(_, charge)| *charge != 0.0)
-        .map(|(component, charge)| Dissolved {
-            id: component.id(),
-            charge,
-            concentration: amounts[component.index()] / 1000.0,
-        })
-        .collect();
-    of_ions(celsius + ZERO_CELSIUS, &ions, true)
 }

@@ -1,5 +1,6 @@
 //! The most likely water behind a sheet, and how each row stands to it.
 
+use super::cell::Cell;
 use super::conductance::Conductance;
 use super::fault::ReconciliationError;
 use super::figure::Figure;
@@ -122,21 +123,23 @@ pub fn reconcile(sheet: &Sheet) -> Result<Reconciled, Vec<ReconciliationError>> 
     let (figures, litre) = read(sheet)?;
     enough(sheet, &figures)?;
     let celsius = sheet.conductivity_c.unwrap_or(REFERENCE_C);
+    let mut cell = Cell::of(&unknowns(sheet, &figures, None));
     let mut around = stated_amounts(sheet, &figures);
     let has_conductivity = figures.iter().any(|figure| figure.of == Of::Conductivity && !figure.below);
     let (mut factor, mut solved_at, mut rounds) = (None, 0.0, 0);
     loop {
-        let conductance = Conductance::around(celsius, &around).with_factor(factor.unwrap_or(1.0));
+        let conductance = Conductance::around(celsius, &around, &mut cell).with_factor(factor.unwrap_or(1.0));
         let view = View { sheet, conductance: &conductance, widened: None, doubted: None, moves: MOVES };
-        let solved = view.solve(&figures).ok_or_else(|| vec![ReconciliationError::NotConverged])?;
+        let solved =
+            view.solve(&figures, &mut cell).ok_or_else(|| vec![ReconciliationError::NotConverged])?;
         around = solved.amounts();
-        let here = conductance.with_factor(1.0).of(&around);
+        let here = conductance.with_factor(1.0).of(&around, &mut cell);
         let stands = !has_conductivity || (here - solved_at).abs() <= STANDS * here;
         if stands || rounds == MOST_ROUNDS {
             let without_ph = has_conductivity && factor.is_none();
             return Ok(told(sheet, figures, litre, conductance, solved, rounds, without_ph));
         }
-        factor = sheet.ph.and_then(|ph| conductance.solved_factor(&around, ph).ok());
+        factor = sheet.ph.and_then(|ph| conductance.solved_factor(&around, ph, &mut cell).ok());
         solved_at = here;
         rounds += 1;
     }
@@ -280,6 +283,11 @@ fn distance(equation: &Equation, solved: &Solved) -> (f64, f64, f64) {
 }
 
 impl Reconciled {
+    /// A conductivity cell for what may stand in this water.
+    pub(super) fn cell(&self) -> Cell {
+        Cell::of(&self.solved.unknowns)
+    }
+
     /// The faults of a row per kilogram cannot be told from its litres: whether any row speaks of kilograms.
     pub fn speaks_of_kilograms(&self) -> bool {
         use Dimension as D;

@@ -1,5 +1,6 @@
 //! What the sheet is silent of, as bounds: how much of one ion alone there could be.
 
+use super::cell::Cell;
 use super::likely::Reconciled;
 use super::sheet::Of;
 use super::system::View;
@@ -28,10 +29,11 @@ impl Reconciled {
     /// Bounds for each component of which the sheet is silent.
     pub fn missing(&self) -> Vec<MissingIon> {
         let silent = silent_of(&self.sheet, &self.figures);
-        silent.into_iter().filter_map(|component| self.bounds_of(component)).collect()
+        let mut cell = self.cell();
+        silent.into_iter().filter_map(|component| self.bounds_of(component, &mut cell)).collect()
     }
 
-    fn bounds_of(&self, component: Component) -> Option<MissingIon> {
+    fn bounds_of(&self, component: Component, cell: &mut Cell) -> Option<MissingIon> {
         let view = View {
             sheet: &self.sheet,
             conductance: &self.conductance,
@@ -39,7 +41,7 @@ impl Reconciled {
             doubted: None,
             moves: MOVES,
         };
-        let solved = view.solve(&self.figures)?;
+        let solved = view.solve(&self.figures, cell)?;
         let at = solved.unknowns.iter().position(|unknown| unknown.of == Of::Component(component))?;
         let mut slopes = vec![0.0; solved.unknowns.len()];
         slopes[at] = 1.0;

@@ -1,7 +1,7 @@
 //! Reconciliation: an analysis whose numbers do not add up.
 //!
 //! `sheet` (rows as written) → `figure` (as numbers, with their uncertainties) → `unknown` (what is looked for) →
-//! `conductance`, `system` (the equations and their solution) → `likely` (the most likely water) → `mistake`,
+//! `cell`, `conductance`, `system` (the equations and their solution) → `likely` (the most likely water) → `mistake`,
 //! `ranking` (what may be wrong, most likely first), `missing` (what may be left out), `acceptance` (the limits of
 //! Standard Methods).
 //!
@@ -12,6 +12,7 @@
 //! stands, a counted number of times.
 
 mod acceptance;
+mod cell;
 mod conductance;
 mod digits;
 mod fault;
@@ -20,6 +21,7 @@ mod likely;
 mod missing;
 mod mistake;
 mod ranking;
+mod remarks;
 mod sheet;
 mod system;
 mod unknown;

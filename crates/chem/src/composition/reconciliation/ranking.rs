@@ -3,6 +3,7 @@
 
 use libm::{exp, log};
 
+use super::cell::Cell;
 use super::figure::Figure;
 use super::likely::Reconciled;
 use super::mistake::{self, Reading, Undone, readings};
@@ -71,7 +72,8 @@ impl Reconciled {
         if self.probability > CHANCE {
             return Vec::new();
         }
-        let mut weighed = self.weighed();
+        let mut cell = self.cell();
+        let mut weighed = self.weighed(&mut cell);
         weighed.sort_by(|one, other| other.log_odds.total_cmp(&one.log_odds));
         let best = weighed.first().map_or(0.0, |first| first.log_odds);
         let whole: f64 = weighed.iter().map(|one| exp(one.log_odds - best)).sum();
@@ -84,7 +86,7 @@ impl Reconciled {
             if told.len() == MOST || share < SLIGHT {
                 break;
             }
-            let suspicion = self.told(&one, share);
+            let suspicion = self.told(&one, share, &mut cell);
             // That a row is wrong without a cause says nothing beside a cause for the same row.
             if suspicion.code != "unexplained" || told.iter().all(|known| known.of != suspicion.of) {
                 told.push(suspicion);
@@ -94,12 +96,12 @@ impl Reconciled {
     }
 
     /// Every reading of the sheet, solved and weighed against the sheet as it stands.
-    fn weighed(&self) -> Vec<Weighed> {
+    fn weighed(&self, cell: &mut Cell) -> Vec<Weighed> {
         let base = self.solved.log_evidence(&self.figures);
         let silent = silent_of(&self.sheet, &self.figures);
         let mut seen: Vec<Vec<Figure>> = Vec::new();
         let weigh = |reading: Reading| {
-            let (figures, view) = self.read_as(&reading)?;
+            let (figures, view) = self.read_as(&reading, cell)?;
             // mmol and meq of an ion of one charge are one reading, told once.
             if matches!(reading.undone, Undone::Rows(_)) {
                 if seen.contains(&figures) {
@@ -107,7 +109,7 @@ impl Reconciled {
                 }
                 seen.push(figures.clone());
             }
-            let solved = view.solve(&figures)?;
+            let solved = view.solve(&figures, cell)?;
             let log_odds = solved.log_evidence(&figures) - base + log(reading.odds);
             log_odds.is_finite().then_some(Weighed { reading, solved, log_odds })
         };
@@ -115,7 +117,7 @@ impl Reconciled {
     }
 
     /// The figures of a reading; none where it changes next to nothing.
-    fn read_as(&self, reading: &Reading) -> Option<(Vec<Figure>, View<'_>)> {
+    fn read_as(&self, reading: &Reading, cell: &mut Cell) -> Option<(Vec<Figure>, View<'_>)> {
         let mut figures = self.figures.clone();
         let mut view = View {
             sheet: &self.sheet,
@@ -136,8 +138,8 @@ impl Reconciled {
             }
             Undone::TakenAt(at, celsius) => {
                 let amounts = self.solved.amounts();
-                let there = Conductance::around(*celsius, &amounts);
-                let ratio = self.conductance.with_factor(1.0).of(&amounts) / there.of(&amounts);
+                let there = Conductance::around(*celsius, &amounts, cell);
+                let ratio = self.conductance.with_factor(1.0).of(&amounts, cell) / there.of(&amounts, cell);
                 figures[*at].amount *= ratio;
                 figures[*at].uncertainty *= ratio;
             }
@@ -147,8 +149,8 @@ impl Reconciled {
         Some((figures, view))
     }
 
-    fn told(&self, weighed: &Weighed, share: f64) -> Suspicion {
-        let corrections = self.corrections(weighed);
+    fn told(&self, weighed: &Weighed, share: f64, cell: &mut Cell) -> Suspicion {
+        let corrections = self.corrections(weighed, cell);
         let of = match &weighed.reading.undone {
             Undone::Rows(rows) => self.sheet.rows[rows[0].0].of,
             Undone::TakenAt(at, _) | Undone::Unknown(at) => self.sheet.rows[*at].of,
@@ -169,7 +171,7 @@ impl Reconciled {
         }
     }
 
-    fn corrections(&self, weighed: &Weighed) -> Vec<Correction> {
+    fn corrections(&self, weighed: &Weighed, cell: &mut Cell) -> Vec<Correction> {
         match &weighed.reading.undone {
             Undone::Rows(rows) => {
                 let correction =
@@ -177,13 +179,13 @@ impl Reconciled {
                 rows.iter().map(correction).collect()
             }
             Undone::TakenAt(..) => Vec::new(),
-            Undone::Missing(component) => self.told_by_the_rest(Of::Component(*component), weighed),
-            Undone::Unknown(at) => self.told_by_the_rest(self.sheet.rows[*at].of, weighed),
+            Undone::Missing(component) => self.told_by_the_rest(Of::Component(*component), weighed, cell),
+            Undone::Unknown(at) => self.told_by_the_rest(self.sheet.rows[*at].of, weighed, cell),
         }
     }
 
     /// What the other rows tell of a row, with its standard uncertainty, in mg/L or the unit of the row.
-    fn told_by_the_rest(&self, of: Of, weighed: &Weighed) -> Vec<Correction> {
+    fn told_by_the_rest(&self, of: Of, weighed: &Weighed, cell: &mut Cell) -> Vec<Correction> {
         let solved = &weighed.solved;
         let view = View {
             sheet: &self.sheet,
@@ -194,7 +196,7 @@ impl Reconciled {
         };
         let slopes: Vec<f64> = solved.unknowns.iter().map(|unknown| view.slope(of, unknown)).collect();
         let value = match of {
-            Of::Conductivity => self.conductance.of(&solved.amounts()),
+            Of::Conductivity => self.conductance.of(&solved.amounts(), cell),
             _ => slopes.iter().zip(&solved.values).map(|(slope, value)| slope * value).sum(),
         };
         let (factor, unit) = match of {

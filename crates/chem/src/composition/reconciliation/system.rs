@@ -3,6 +3,7 @@
 
 use libm::log;
 
+use super::cell::Cell;
 use super::conductance::{Amounts, Conductance};
 use super::figure::{Figure, model_share, square};
 use super::sheet::{Of, Sheet};
@@ -122,7 +123,7 @@ pub(super) fn amounts(unknowns: &[Unknown], values: &[f64]) -> Amounts {
 
 impl View<'_> {
     /// The most likely water behind the figures. `None` where they leave something open or the counted search ends.
-    pub(super) fn solve(&self, figures: &[Figure]) -> Option<Solved> {
+    pub(super) fn solve(&self, figures: &[Figure], cell: &mut Cell) -> Option<Solved> {
         let unknowns = unknowns(self.sheet, figures, self.widened);
         let mut equations = self.straight(figures, &unknowns);
         let scales = scales(&unknowns, &equations);
@@ -135,7 +136,7 @@ impl View<'_> {
         for _ in 0..=self.moves {
             let mut moved = 0.0;
             if let (Some(at), Some(measured)) = (bent, measured) {
-                let here = self.conductance.of(&amounts(&unknowns, &values));
+                let here = self.conductance.of(&amounts(&unknowns, &values), cell);
                 let equation = &mut equations[at];
                 let line: f64 = equation.slopes.iter().zip(&values).map(|(slope, x)| slope * x).sum();
                 let value = measured - here + line;
