@@ -15,7 +15,7 @@ use springwright_chem::composition::reconciliation::{Suspicion, reconcile};
 const SHOWS: f64 = 3.0;
 
 fn count() -> usize {
-    std::env::var("SPRINGWRIGHT_SHEETS").ok().and_then(|text| text.parse().ok()).unwrap_or(300)
+    std::env::var("SPRINGWRIGHT_SHEETS").ok().and_then(|text| text.parse().ok()).unwrap_or(1000)
 }
 
 fn right(planted: &Planted, suspicion: &Suspicion) -> bool {

@@ -15,14 +15,17 @@ pub fn swapped_digits(value: f64) -> Vec<f64> {
     if digits.len() != written.len() - written.matches('.').count() {
         return Vec::new();
     }
+    // The nought before a point is no digit that anyone would move.
+    let first = usize::from(written.starts_with("0."));
     let swapped = |pair: &[usize]| {
         let mut letters = written.clone().into_bytes();
         letters.swap(pair[0], pair[1]);
         let text = String::from_utf8(letters).ok()?;
-        let slip = text != written && !text.starts_with('0') && !(text.contains('.') && text.ends_with('0'));
+        let leads = first == 0 && text.starts_with('0');
+        let slip = text != written && !leads && !(text.contains('.') && text.ends_with('0'));
         if slip { text.parse().ok() } else { None }
     };
-    digits.windows(2).filter_map(swapped).collect()
+    digits.get(first..).unwrap_or_default().windows(2).filter_map(swapped).collect()
 }
 
 #[cfg(test)]

@@ -99,6 +99,7 @@ pub(super) fn square(value: f64) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::matter::component::Component;
     use crate::quantity::reading::read_measured;
 
     fn figure(of: Of, text: &str) -> Figure {
