@@ -9,7 +9,8 @@ use std::collections::BTreeMap;
 use planted::mistake::{Planted, SORTS, plant, shows};
 use planted::random::Random;
 use planted::water::{self, Truth};
-use springwright_chem::composition::reconciliation::{Suspicion, reconcile};
+use springwright_chem::composition::reconciliation::{Of, Suspicion, reconcile};
+use springwright_chem::matter::component::Component;
 
 /// A mistake that moves no check by more than this many standard uncertainties hides in the noise of any laboratory.
 const SHOWS: f64 = 3.0;
@@ -57,6 +58,24 @@ fn planted_mistakes_are_found() {
         "{drawn} drawn, {tried} show; first {first}, second {second}; by sort (all, found, silent): {by_sort:?}"
     );
     assert!((first + second) as f64 >= 0.9 * tried as f64);
+}
+
+/// Nitrate left out of a sheet that is right: its bounds hold what is there, 19 times of 20.
+#[test]
+fn bounds_of_a_missing_ion_hold() {
+    let mut random = Random::new(3);
+    let mut inside = 0;
+    for _ in 0..count() {
+        let truth = Truth::draw(&mut random);
+        let mut sheet = water::sheet(&truth, &mut random);
+        sheet.rows.retain(|row| row.of != Of::Component(Component::NO3));
+        let missing = reconcile(&sheet).unwrap().missing();
+        let nitrate = missing.iter().find(|one| one.component == Component::NO3).unwrap();
+        inside += usize::from((nitrate.at_least..=nitrate.at_most).contains(&truth.mmol["NO3"]));
+    }
+    println!("bounds of a missing ion hold {inside} of {}", count());
+    let spread = 3.0 * (0.95 * 0.05 / count() as f64).sqrt();
+    assert!(inside as f64 >= (0.95 - spread) * count() as f64);
 }
 
 #[test]

@@ -258,7 +258,7 @@ mod tests {
     #[test]
     fn what_is_left_open_is_said() {
         let row = FitRow { slopes: vec![1.0, 0.0], target: 1.0 };
-        assert_eq!(fit(&[row.clone()], &[0.0, 0.0], &[1.0, 1.0]), None);
+        assert_eq!(fit(std::slice::from_ref(&row), &[0.0, 0.0], &[1.0, 1.0]), None);
         assert_eq!(fit(&[FitRow { slopes: vec![1.0], target: f64::NAN }], &[0.0], &[1.0]), None);
         assert_eq!(fit(&[FitRow { slopes: vec![1.0], target: 1.0 }], &[2.0], &[1.0]), None);
     }
