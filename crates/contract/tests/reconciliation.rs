@@ -266,3 +266,46 @@ fn every_fault_comes_at_once() {
     let basis = refused(&with(right(0), "hardness", "200 mg/L"));
     assert_eq!(basis, [("/water/analysis/hardness".to_owned(), "basis_missing".to_owned())]);
 }
+
+/// Whatever a sheet says, it is answered with finite numbers or refused with its faults; the engine never fails.
+#[test]
+fn no_sheet_breaks_it() {
+    let mut state: u64 = 9;
+    let mut share = move || {
+        // Knuth's linear congruence
+        state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        (state >> 11) as f64 / (1u64 << 53) as f64
+    };
+    let ids =
+        ["Ca", "Mg", "Na", "K", "Cl", "SO4", "NO3", "SiO2", "PO4", "NH4", "Mn", "Al", "citrate", "CO3", "F"];
+    let mut answered = 0;
+    for _ in 0..400 {
+        let wild = share() < 0.5;
+        let mut amount = |unit: &str| {
+            let value = if share() < 0.05 {
+                0.0
+            } else {
+                10_f64.powf(if wild { 14.0 } else { 4.0 } * (share() - 0.5) + 1.0)
+            };
+            json!({"value": value, "unit": unit})
+        };
+        let mut analysis = serde_json::Map::new();
+        for (at, id) in ids.iter().enumerate() {
+            let unit = ["mg/L", "mmol/L", "mg/kg", "ug/L"][at % if wild { 4 } else { 1 }];
+            let row = amount(unit);
+            if at < 6 || row["value"].as_f64().unwrap() > 30.0 {
+                analysis.insert((*id).to_owned(), row);
+            }
+        }
+        analysis.insert("alkalinity".to_owned(), amount("meq/L"));
+        analysis.insert("hardness".to_owned(), amount("dH"));
+        let water =
+            json!({"analysis": analysis, "ph": 4.0 + analysis.len() as f64 / 3.0, "temperature_c": 20});
+        let request = json!({"water": water, "conductivity": amount("uS/cm"), "tds": amount("mg/L")});
+        match calculate("reconciliation", request.to_string().as_bytes(), Amounts::Objects) {
+            Ok(_) => answered += 1,
+            Err(problem) => assert_eq!(problem.status, 422, "{request}\n{problem}"),
+        }
+    }
+    assert!(answered > 100, "{answered}");
+}
