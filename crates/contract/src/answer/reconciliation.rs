@@ -27,6 +27,10 @@ pub(super) fn answer(read: Read<ReconciliationRequest>) -> Result<Reconciliation
     let mut findings = Vec::new();
     let likely = sheet::likely(&request.water, &found);
     let source = source::read(&likely, "/water", &mut assumptions, &mut findings)?;
+    // The charge of the most likely water closes and leaves them no room; what they bring moves the other rows.
+    for silent in assumptions.iter_mut().filter(|one| one.code == "ions_not_stated") {
+        silent.effect = "What they bring, if they are there, is laid to the other rows.".to_owned();
+    }
     said::strictly(request.strict, &assumptions)?;
     let water = &source.water;
     let answered =
