@@ -12,6 +12,10 @@ pub fn tables() -> &'static [(&'static str, &'static str)] {
 }
 
 static TABLES: &[(&str, &str)] = tables![
+    "analysis_acceptance.tsv",
+    "analysis_mistakes.tsv",
+    "analysis_silent.tsv",
+    "analysis_uncertainties.tsv",
     "atomic_weights.tsv",
     "bases.tsv",
     "cautions.tsv",

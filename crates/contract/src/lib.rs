@@ -30,6 +30,8 @@ pub mod titration;
 
 pub mod blend;
 
+pub mod reconciliation;
+
 pub mod water;
 
 pub mod uncertainty;

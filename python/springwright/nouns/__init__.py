@@ -30,12 +30,22 @@ from .parts import (
     WaterUncertainty,
 )
 from .problem import Fault, Problem
+from .reconciliation import (
+    AcceptanceCheck,
+    CorrectedRow,
+    MissingIon,
+    ReconciledRow,
+    Reconciliation,
+    RowVerdict,
+    Suspicion,
+)
 from .salts import Salt, SaltsPage, SolubilityPoint
 from .saturation import Saturation, SaturationAt, SolidSaturation
 from .speciation import DissolvedSpecies, Speciation
 from .titration import Addition, CurvePoint, EndPoint, Titration, WhyNot
 
 __all__ = [
+    "AcceptanceCheck",
     "Addition",
     "Assumption",
     "Blend",
@@ -47,6 +57,7 @@ __all__ = [
     "Contribution",
     "ContributionOf",
     "Conversion",
+    "CorrectedRow",
     "CurvePoint",
     "DissolvedSpecies",
     "EndPoint",
@@ -57,6 +68,7 @@ __all__ = [
     "Ion",
     "IonUncertainty",
     "Measured",
+    "MissingIon",
     "Mixture",
     "NotJudged",
     "Objective",
@@ -67,8 +79,11 @@ __all__ = [
     "Provenance",
     "Reached",
     "Reason",
+    "ReconciledRow",
+    "Reconciliation",
     "Relaxation",
     "Residuals",
+    "RowVerdict",
     "Salt",
     "SaltsPage",
     "Saturation",
@@ -79,6 +94,7 @@ __all__ = [
     "SolidSaturation",
     "SolubilityPoint",
     "Speciation",
+    "Suspicion",
     "Titration",
     "UncertaintyMethod",
     "Water",

@@ -21,6 +21,7 @@ from .parts import (
     Uncertainty,
     UncertaintyMethod,
 )
+from .reconciliation import ReconciliationRequest
 from .saturation import SaturationRequest
 from .speciation import SpeciationRequest
 from .titration import Titrant, TitrationRequest
@@ -43,6 +44,7 @@ __all__ = [
     "MixturePart",
     "MixtureRequest",
     "Objective",
+    "ReconciliationRequest",
     "SaltChoice",
     "SaturationRequest",
     "SourceWater",

@@ -56,19 +56,30 @@ impl ChargeBalance {
         2.0 * self.percent()
     }
 
-    /// The verdict of Standard Methods 1030 E for sums in eq per litre: anions to 3 meq/L ± 0.2 meq/L, to 10
-    /// meq/L ± 2 %, to 800 meq/L ± 5 %; beyond, none.
+    /// What Standard Methods 1030 E accepts for sums in eq per litre, either way: anions to 3 meq/L 0.2 meq/L, to 10
+    /// meq/L 2 %, to 800 meq/L 5 %, with the unit of the limit; beyond, none.
+    pub fn limit_of_standard_methods(&self) -> Option<(f64, &'static str)> {
+        match 1000.0 * self.anions {
+            anions if anions <= 3.0 => Some((0.2, "meq/L")),
+            anions if anions <= 10.0 => Some((2.0, "%")),
+            anions if anions <= 800.0 => Some((5.0, "%")),
+            _ => None,
+        }
+    }
+
+    /// The verdict of Standard Methods 1030 E for sums in eq per litre ([`ChargeBalance::limit_of_standard_methods`]).
     pub fn judged_by_standard_methods(&self) -> Finding {
         let anions = 1000.0 * self.anions;
         let gap = 1000.0 * (self.cations - self.anions);
-        let (accepted, rule) = if anions <= 3.0 {
-            (gap.abs() <= 0.2, "within 0.2 meq/L where anions are 3 meq/L or less")
-        } else if anions <= 10.0 {
-            (self.percent().abs() <= 2.0, "within 2 % where anions are 3 to 10 meq/L")
-        } else if anions <= 800.0 {
-            (self.percent().abs() <= 5.0, "within 5 % where anions are 10 to 800 meq/L")
-        } else {
+        let Some((limit, unit)) = self.limit_of_standard_methods() else {
             return Finding::new("charge_balance_not_judged", "Above 800 meq/L no rule is set.", SOURCE);
+        };
+        let (accepted, rule) = match unit {
+            "%" if limit < 5.0 => {
+                (self.percent().abs() <= limit, "within 2 % where anions are 3 to 10 meq/L")
+            }
+            "%" => (self.percent().abs() <= limit, "within 5 % where anions are 10 to 800 meq/L"),
+            _ => (gap.abs() <= limit, "within 0.2 meq/L where anions are 3 meq/L or less"),
         };
         let code = if accepted { "charge_balance_accepted" } else { "charge_balance_exceeded" };
         let text = format!(

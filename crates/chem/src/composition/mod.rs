@@ -1,7 +1,7 @@
 //! Composition: what a laboratory reported, the conserved totals behind it, and what follows from totals alone.
 //!
 //! [`analysis`] → [`totals`] → [`mixing`], [`linear`] → [`density`], [`state`] → [`charge`], [`hardness`],
-//! [`solids`]. Nothing here needs a pH.
+//! [`solids`] → [`reconciliation`]. Nothing here needs a pH but the last, where a conductivity is weighed.
 
 pub mod assumption;
 
@@ -38,3 +38,5 @@ pub mod density;
 pub mod state;
 
 pub mod closure;
+
+pub mod reconciliation;

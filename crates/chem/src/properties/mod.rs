@@ -2,7 +2,7 @@
 
 pub mod viscosity;
 
-mod carriers;
+pub(crate) mod carriers;
 pub mod conductivity;
 
 pub mod osmolality;

@@ -11,6 +11,7 @@ mod conversion;
 mod digest;
 mod faults;
 mod mixture;
+mod reconciliation;
 mod said;
 mod saturation;
 mod sheet;
@@ -35,6 +36,7 @@ use crate::conversion::ConversionRequest;
 use crate::mixture::MixtureRequest;
 use crate::problem::{Fault, Problem};
 use crate::reading::{self, Amounts, Read, SchemaSet};
+use crate::reconciliation::ReconciliationRequest;
 use crate::saturation::SaturationRequest;
 use crate::speciation::SpeciationRequest;
 use crate::titration::TitrationRequest;
@@ -48,7 +50,16 @@ pub(crate) const TOTALS: &str = "totals";
 
 /// The names of the calculations, as they stand in paths and on the command line.
 pub fn calculations() -> &'static [&'static str] {
-    &["conversion", "mixture", "speciation", "saturation", "carbonation", "titration", "blend"]
+    &[
+        "conversion",
+        "mixture",
+        "speciation",
+        "saturation",
+        "carbonation",
+        "titration",
+        "blend",
+        "reconciliation",
+    ]
 }
 
 /// Answers a request: the body of `POST /v1/calculations/{name}`, the answer as JSON text.
@@ -84,6 +95,10 @@ pub fn calculate(name: &str, body: &[u8], amounts: Amounts) -> Result<String, Pr
         "blend" => {
             static SCHEMAS: LazyLock<SchemaSet> = LazyLock::new(reading::schemas_of::<BlendRequest>);
             respond(reading::read(body, &SCHEMAS, amounts)?, blend::answer)
+        }
+        "reconciliation" => {
+            static SCHEMAS: LazyLock<SchemaSet> = LazyLock::new(reading::schemas_of::<ReconciliationRequest>);
+            respond(reading::read(body, &SCHEMAS, amounts)?, reconciliation::answer)
         }
         unknown => Err(Problem::no_calculation(unknown, calculations())),
     }

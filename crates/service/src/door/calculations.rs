@@ -5,6 +5,7 @@ use springwright_contract::blend::{BlendAnswer, BlendRequest};
 use springwright_contract::carbonation::{CarbonationAnswer, CarbonationRequest};
 use springwright_contract::conversion::{ConversionAnswer, ConversionRequest};
 use springwright_contract::mixture::{MixtureAnswer, MixtureRequest};
+use springwright_contract::reconciliation::{ReconciliationAnswer, ReconciliationRequest};
 use springwright_contract::saturation::{SaturationAnswer, SaturationRequest};
 use springwright_contract::speciation::{SpeciationAnswer, SpeciationRequest};
 use springwright_contract::titration::{TitrationAnswer, TitrationRequest};
@@ -37,7 +38,7 @@ macro_rules! example {
 
 /// Every calculation, in the order in which they are shown.
 pub fn calculations() -> Vec<Calculation> {
-    [amounts(), states(), changes(), formulation()].into_iter().flatten().collect()
+    [amounts(), states(), changes(), formulation(), analyses()].into_iter().flatten().collect()
 }
 
 /// Amounts and waters, without a solved state of their own.
@@ -140,6 +141,24 @@ fn formulation() -> Vec<Calculation> {
         example: example!("blend"),
         request: Shape::of::<BlendRequest>(),
         answer: Shape::of::<BlendAnswer>(),
+    }]
+}
+
+/// Sheets held against themselves.
+fn analyses() -> Vec<Calculation> {
+    vec![Calculation {
+        name: "reconciliation",
+        id: "reconcile",
+        summary: "Make an analysis add up, and name the number that may be wrong",
+        description: "The most likely water behind an analysis: charge, sums beside their parts, conductivity and \
+                      dissolved solids are held against the ions, each by its uncertainty, with limits kept. Every \
+                      row is answered beside it, and where the sheet shows more than chance does, the usual mistakes \
+                      are undone in turn and ranked: as N or as CaCO3, wrong unit, slipped point, swapped digits, \
+                      exchanged rows, a missing ion. With the rules of acceptance of Standard Methods 1030 E, and \
+                      bounds for what the sheet is silent of.",
+        example: example!("reconciliation"),
+        request: Shape::of::<ReconciliationRequest>(),
+        answer: Shape::of::<ReconciliationAnswer>(),
     }]
 }
 

@@ -1,0 +1,3 @@
+pub mod mistake;
+pub mod random;
+pub mod water;
