@@ -3,8 +3,9 @@
 `solve_blend` takes waters, salts, wishes and balances, and answers what to pour, what to weigh and the water that
 results. `mix` pours waters together, `speciate` solves the state of a water (pH, carbon dioxide, conductivity, every
 species), `saturation` tells how far it stands from each solid, `carbonate_to` how it is carbonated, `titrate` what
-brings it to a pH, `convert` restates one amount in another unit or basis, `salts` lists the catalogue; `*_many` takes
-many requests at once, `speciate_table` a table of waters. Amounts may be written as on a laboratory sheet: `"190 ± 4 mg/L as CaCO3"`.
+brings it to a pH, `convert` restates one amount in another unit or basis, `salts` lists the catalogue; `reconcile` says
+which number of a sheet may be wrong; `*_many` takes many requests at once, `speciate_table` a table of waters. Amounts
+may be written as on a laboratory sheet: `"190 ± 4 mg/L as CaCO3"`.
 
 Answers are frozen, equal where all their fields are equal, and travel as pickle, dict or JSON; `to_json()` is byte
 for byte what the HTTP service and the command answer. Errors are `SpringwrightError`s of a kind, each with its
@@ -18,23 +19,26 @@ from .bulk import (
     BulkCarbonation,
     BulkConversion,
     BulkMixture,
+    BulkReconciliation,
     BulkSaturation,
     BulkSpeciation,
     BulkTitration,
 )
-from .calculations import carbonate_to, convert, data_set, mix, salts, saturation, speciate, titrate
+from .calculations import carbonate_to, convert, data_set, mix, reconcile, salts, saturation, speciate, titrate
 from .errors import NotJson, OwnFailure, RequestRefused, ShapeRefused, SpringwrightError
 from .formulation import solve_blend
 from .many import (
     carbonate_to_many,
     convert_many,
     mix_many,
+    reconcile_many,
     saturation_many,
     solve_blend_many,
     speciate_many,
     titrate_many,
 )
 from .nouns import (
+    AcceptanceCheck,
     Addition,
     Assumption,
     Blend,
@@ -43,6 +47,7 @@ from .nouns import (
     Conductivity,
     Contribution,
     Conversion,
+    CorrectedRow,
     CurvePoint,
     DissolvedSpecies,
     EndPoint,
@@ -53,6 +58,7 @@ from .nouns import (
     Ion,
     IonUncertainty,
     Measured,
+    MissingIon,
     Mixture,
     NotJudged,
     Opened,
@@ -62,6 +68,8 @@ from .nouns import (
     Provenance,
     Reached,
     Reason,
+    ReconciledRow,
+    Reconciliation,
     Relaxation,
     Residuals,
     Salt,
@@ -74,6 +82,7 @@ from .nouns import (
     SolidSaturation,
     SolubilityPoint,
     Speciation,
+    Suspicion,
     Titration,
     Water,
     WaterUncertainty,
@@ -85,6 +94,7 @@ from .table import WaterTable, speciate_table
 __version__: str = _engine()
 
 __all__ = [
+    "AcceptanceCheck",
     "Addition",
     "Assumption",
     "Blend",
@@ -93,6 +103,7 @@ __all__ = [
     "BulkCarbonation",
     "BulkConversion",
     "BulkMixture",
+    "BulkReconciliation",
     "BulkSaturation",
     "BulkSpeciation",
     "BulkTitration",
@@ -101,6 +112,7 @@ __all__ = [
     "Conductivity",
     "Contribution",
     "Conversion",
+    "CorrectedRow",
     "CurvePoint",
     "DissolvedSpecies",
     "EndPoint",
@@ -111,6 +123,7 @@ __all__ = [
     "Ion",
     "IonUncertainty",
     "Measured",
+    "MissingIon",
     "Mixture",
     "NotJson",
     "NotJudged",
@@ -122,6 +135,8 @@ __all__ = [
     "Provenance",
     "Reached",
     "Reason",
+    "ReconciledRow",
+    "Reconciliation",
     "Relaxation",
     "RequestRefused",
     "Residuals",
@@ -137,6 +152,7 @@ __all__ = [
     "SolubilityPoint",
     "Speciation",
     "SpringwrightError",
+    "Suspicion",
     "Titration",
     "Water",
     "WaterTable",
@@ -151,6 +167,8 @@ __all__ = [
     "data_set",
     "mix",
     "mix_many",
+    "reconcile",
+    "reconcile_many",
     "salts",
     "saturation",
     "saturation_many",

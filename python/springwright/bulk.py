@@ -11,7 +11,17 @@ from ._body import body_of
 from ._noun import Field, Noun, maybe, needed
 from ._read import a_text, a_word, one, wrong_type
 from .errors import SpringwrightError, error_of
-from .nouns import Blend, Carbonation, Conversion, Mixture, Problem, Saturation, Speciation, Titration
+from .nouns import (
+    Blend,
+    Carbonation,
+    Conversion,
+    Mixture,
+    Problem,
+    Reconciliation,
+    Saturation,
+    Speciation,
+    Titration,
+)
 
 A = TypeVar("A", bound=Noun)
 R = TypeVar("R", bound="BulkAnswer[Any]")
@@ -79,6 +89,14 @@ class BulkTitration(BulkAnswer[Titration]):
     answer = maybe(one(Titration), "The answer, where there is one.")
 
 
+class BulkReconciliation(BulkAnswer[Reconciliation]):
+    """What became of one row of `reconcile_many`."""
+
+    __slots__ = ()
+
+    answer = maybe(one(Reconciliation), "The answer, where there is one.")
+
+
 class BulkBlend(BulkAnswer[Blend]):
     """What became of one row of `solve_blend_many`."""
 
@@ -137,6 +155,7 @@ __all__ = [
     "BulkCarbonation",
     "BulkConversion",
     "BulkMixture",
+    "BulkReconciliation",
     "BulkSaturation",
     "BulkSpeciation",
     "BulkTitration",

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from . import _native
 from ._asking import Request, calculated, told
 from ._body import body_of
-from .nouns import Carbonation, Conversion, Mixture, SaltsPage, Saturation, Speciation, Titration
+from .nouns import Carbonation, Conversion, Mixture, Reconciliation, SaltsPage, Saturation, Speciation, Titration
 
 if TYPE_CHECKING:
     from . import request as ask
@@ -277,6 +277,56 @@ def titrate(
         "strict": strict,
     }
     return calculated(Titration, "titration", request, stated)
+
+
+def reconcile(
+    request: ask.ReconciliationRequest | Request | None = None,
+    /,
+    *,
+    water: ask.SourceWater | None = None,
+    conductivity: ask.Amount | None = None,
+    conductivity_temperature_c: float | None = None,
+    tds: ask.Amount | None = None,
+    residue_180c: ask.Amount | None = None,
+    strict: bool | None = None,
+) -> Reconciliation:
+    """The water that an analysis most likely means, and which of its numbers may be wrong.
+
+    Args:
+        request: the whole request, if it is not stated by keyword.
+        water: the water with its analysis.
+        conductivity: conductivity as measured.
+        conductivity_temperature_c: temperature in °C that it refers to; 25 unless given.
+        tds: dissolved solids as the sheet sums them.
+        residue_180c: residue after drying at 180 °C.
+        strict: refuse every assumption.
+
+    Raises:
+        RequestRefused: with every fault of the request.
+
+    A sheet that states sulfur where sulfate is meant does not add up, and is told:
+
+    >>> import springwright
+    >>> sheet = {
+    ...     "ph": 7.5, "temperature_c": 20,
+    ...     "analysis": {
+    ...         "Ca": "86 mg/L", "Mg": "14 mg/L", "Na": "12 mg/L", "K": "2 mg/L",
+    ...         "Cl": "21 mg/L", "SO4": "26 mg/L", "NO3": "6 mg/L", "alkalinity": "205 mg/L as CaCO3",
+    ...     },
+    ... }
+    >>> told = springwright.reconcile(water=sheet, conductivity="556 uS/cm")
+    >>> told.suspicions[0].pointer
+    '/water/analysis/SO4'
+    """
+    stated = {
+        "water": water,
+        "conductivity": conductivity,
+        "conductivity_temperature_c": conductivity_temperature_c,
+        "tds": tds,
+        "residue_180c": residue_180c,
+        "strict": strict,
+    }
+    return calculated(Reconciliation, "reconciliation", request, stated)
 
 
 def salts(

@@ -8,6 +8,7 @@ from .bulk import (
     BulkCarbonation,
     BulkConversion,
     BulkMixture,
+    BulkReconciliation,
     BulkSaturation,
     BulkSpeciation,
     BulkTitration,
@@ -73,6 +74,16 @@ def titrate_many(requests: Requests, *, threads: int | None = None) -> list[Bulk
         threads: on how many threads; as many as the machine offers unless given. The answers are the same bytes.
     """
     return answer_many(BulkTitration, "titration", requests, threads)
+
+
+def reconcile_many(requests: Requests, *, threads: int | None = None) -> list[BulkReconciliation]:
+    """`reconcile` for many requests: one row each, in order. A bad request is a row with status `refused`.
+
+    Args:
+        requests: the requests in order, or by name; the names become the `id` of the rows.
+        threads: on how many threads; as many as the machine offers unless given. The answers are the same bytes.
+    """
+    return answer_many(BulkReconciliation, "reconciliation", requests, threads)
 
 
 def solve_blend_many(requests: Requests, *, threads: int | None = None) -> list[BulkBlend]:

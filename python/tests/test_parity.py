@@ -22,6 +22,7 @@ Answer = (
     | springwright.Carbonation
     | springwright.Titration
     | springwright.Blend
+    | springwright.Reconciliation
 )
 CALLS: dict[str, Callable[[bytes], Answer]] = {
     "conversion": springwright.convert,
@@ -31,6 +32,7 @@ CALLS: dict[str, Callable[[bytes], Answer]] = {
     "carbonation": springwright.carbonate_to,
     "titration": springwright.titrate,
     "blend": springwright.solve_blend,
+    "reconciliation": springwright.reconcile,
 }
 REQUESTS = [
     *((name, EXAMPLES / f"{name}.json") for name in CALLS),

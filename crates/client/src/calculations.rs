@@ -4,6 +4,7 @@ use springwright_contract::blend::{BlendAnswer, BlendRequest};
 use springwright_contract::carbonation::{CarbonationAnswer, CarbonationRequest};
 use springwright_contract::conversion::{ConversionAnswer, ConversionRequest};
 use springwright_contract::mixture::{MixtureAnswer, MixtureRequest};
+use springwright_contract::reconciliation::{ReconciliationAnswer, ReconciliationRequest};
 use springwright_contract::saturation::{SaturationAnswer, SaturationRequest};
 use springwright_contract::speciation::{SpeciationAnswer, SpeciationRequest};
 use springwright_contract::titration::{TitrationAnswer, TitrationRequest};
@@ -53,6 +54,8 @@ calculations! {
         "how much carbon dioxide brings a water to a wanted state, and the pressure that keeps it there";
     titrate, titrate_bulk: "titration", TitrationRequest => TitrationAnswer,
         "what brings a water to a pH; a pH that is not reached is an answer";
+    reconcile, reconcile_bulk: "reconciliation", ReconciliationRequest => ReconciliationAnswer,
+        "the water that an analysis most likely means, and which of its numbers may be wrong";
     solve_blend, solve_blend_bulk: "blend", BlendRequest => BlendAnswer,
         "grams of salts on top of given waters; a blend that is `nearest` or `impossible` is an answer";
 }

@@ -9,6 +9,7 @@ mod figures;
 mod impossible;
 mod mixture;
 mod pour;
+mod reconciliation;
 mod said;
 mod saturation;
 mod speciation;
@@ -37,6 +38,7 @@ pub fn of(name: &str, answer: &str) -> Result<String, serde_json::Error> {
         "carbonation" => written(answer, carbonation::write),
         "titration" => written(answer, titration::write),
         "blend" => written(answer, blend::write),
+        "reconciliation" => written(answer, reconciliation::write),
         _ => {
             let value: serde_json::Value = serde_json::from_str(answer)?;
             Ok(serde_json::to_string_pretty(&value)? + "\n")

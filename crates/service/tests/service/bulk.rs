@@ -30,7 +30,16 @@ fn chunk(text: &str) -> String {
 #[test]
 fn a_row_carries_the_bytes_of_the_single_answer() {
     let house = House::start(quiet());
-    for name in ["conversion", "mixture", "speciation", "saturation", "carbonation", "titration", "blend"] {
+    for name in [
+        "conversion",
+        "mixture",
+        "speciation",
+        "saturation",
+        "carbonation",
+        "titration",
+        "blend",
+        "reconciliation",
+    ] {
         let single = house.post(&path(name), &example(name));
         assert_eq!(single.status, 200, "{}", single.text());
         let rows = house.post_as(&format!("{}/bulk", path(name)), NDJSON, &row("one", &compact(name)));

@@ -51,7 +51,16 @@ impl Drop for Scratch {
 #[test]
 fn the_command_prints_the_bytes_that_the_service_gives() {
     let house = House::start(quiet());
-    for name in ["conversion", "mixture", "speciation", "saturation", "carbonation", "titration", "blend"] {
+    for name in [
+        "conversion",
+        "mixture",
+        "speciation",
+        "saturation",
+        "carbonation",
+        "titration",
+        "blend",
+        "reconciliation",
+    ] {
         let served = house.post(&path(name), &example(name));
         let printed = ran(&["calculate", name, &example_file(name), "--json"]);
         assert_eq!(printed.status.code(), Some(0));
@@ -64,7 +73,16 @@ fn the_command_prints_the_bytes_that_the_service_gives() {
 /// x86-64 the variable is not heard, and the test says no more than that an answer repeats.)
 #[test]
 fn answers_keep_their_bytes_without_fused_multiplication() {
-    for name in ["conversion", "mixture", "speciation", "saturation", "carbonation", "titration", "blend"] {
+    for name in [
+        "conversion",
+        "mixture",
+        "speciation",
+        "saturation",
+        "carbonation",
+        "titration",
+        "blend",
+        "reconciliation",
+    ] {
         let arguments = ["calculate", name, &example_file(name), "--json"];
         let mut masked = springwright(&arguments);
         masked.env("GLIBC_TUNABLES", "glibc.cpu.hwcaps=-FMA,-FMA4,-AVX2,-AVX,-AVX512F");

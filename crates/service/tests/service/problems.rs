@@ -67,7 +67,16 @@ fn bodies_that_are_too_long_too_slow_or_broken() {
 #[test]
 fn requests_that_break_rules() {
     let house = House::start(quiet());
-    for name in ["conversion", "mixture", "speciation", "saturation", "carbonation", "titration", "blend"] {
+    for name in [
+        "conversion",
+        "mixture",
+        "speciation",
+        "saturation",
+        "carbonation",
+        "titration",
+        "blend",
+        "reconciliation",
+    ] {
         assert_eq!(seen(&house.post(&path(name), "{"))["status"], 400);
         assert_eq!(seen(&house.post(&path(name), "{}"))["status"], 422);
     }
