@@ -116,7 +116,7 @@ impl Totals {
     /// Σ q·m over the weak acids beside carbonate.
     fn weak_charge(&self, charge: impl Fn(Component) -> f64) -> f64 {
         let weak = |component: &Component| {
-            component.role() == Role::WeakAcid && self.amounts[component.index()] != 0.0
+            self.amounts[component.index()] != 0.0 && component.role() == Role::WeakAcid
         };
         Component::ALL.into_iter().filter(weak).map(|c| charge(c) * self.amounts[c.index()]).sum()
     }
@@ -155,7 +155,7 @@ impl Totals {
     pub fn solute_mass(&self) -> f64 {
         let listed: f64 = Component::ALL
             .into_iter()
-            .filter(|component| !dissolved::is_carbonate(*component))
+            .filter(|c| self.amounts[c.index()] != 0.0 && !dissolved::is_carbonate(*c))
             .map(|component| dissolved::form(component).molar_mass * self.amounts[component.index()])
             .sum();
         listed
