@@ -199,3 +199,15 @@ fn a_stock_is_told_with_its_limits() {
     assert!((7.7..8.4).contains(&number(&told["water"]["ph"])), "{}", told["water"]["ph"]);
     assert!(told["findings"].to_string().contains("ph_scale_chosen"));
 }
+
+/// What a number out of range would lead to is not told: only what is written wrong elsewhere comes beside it.
+#[test]
+fn a_number_out_of_range_brings_no_faults_of_its_own() {
+    let told = refused("speciation", &json!({"water": tap(json!({"ph": 17.2})), "temperature_c": 12}));
+    assert_eq!(told, [("/water/ph".into(), "out_of_range".into())]);
+    let mut water = tap(json!({"ph": 17.2}));
+    water["analysis"]["Ca"] = json!({"value": 80, "unit": "ppm"});
+    let request = json!({"water": water, "co2": {"state": "volumes"}});
+    let codes: Vec<String> = refused("speciation", &request).into_iter().map(|(_, code)| code).collect();
+    assert_eq!(codes, ["out_of_range", "unit_ambiguous", "field_missing"]);
+}

@@ -109,14 +109,31 @@ fn respond<T, A: Serialize>(
     answer: impl FnOnce(Read<T>) -> Result<A, Vec<Fault>>,
 ) -> Result<String, Problem> {
     let mut faults = std::mem::take(&mut read.faults);
-    match answer(read) {
-        Ok(answer) if faults.is_empty() => finite_json(&answer),
-        Ok(_) => Err(Problem::refused(faults)),
-        Err(own) => {
-            faults.extend(own);
-            Err(Problem::refused(faults))
-        }
+    let answered = answer(read);
+    if faults.is_empty() {
+        return finite_json(&answered.map_err(Problem::refused)?);
     }
+    faults.extend(answered.err().unwrap_or_default().into_iter().filter(is_of_the_words));
+    Err(Problem::refused(faults))
+}
+
+/// Whether a fault lies in what was written, and not in what a number leads to for which another stands in.
+fn is_of_the_words(fault: &Fault) -> bool {
+    const WRITTEN: [&str; 12] = [
+        "unit_",
+        "basis_",
+        "number_",
+        "equivalents_",
+        "density_",
+        "limit_",
+        "expression_",
+        "component_",
+        "salt_",
+        "hydrate_",
+        "solid_",
+        "field_",
+    ];
+    !fault.pointer.is_empty() && WRITTEN.iter().any(|written| fault.code.starts_with(written))
 }
 
 /// JSON text of an answer. A number that is not finite would be written as `null` and break the schema; it is the
