@@ -10,7 +10,9 @@ from math import isnan
 from typing import TYPE_CHECKING, Any, TypeAlias
 
 from . import _native
+from ._read import wrong_type
 from .errors import SpringwrightError, error_of
+from .nouns import Assumption
 
 if TYPE_CHECKING:
     from . import request as ask
@@ -24,22 +26,25 @@ class WaterTable(Mapping[str, Cells]):
     """The solved states of a table of waters: a mapping from column to cells, which never changes.
 
     A cell is a float; where a row has no answer it is NaN in the raw column, masked in `numpy()`, `None` in `to_dict()`
-    and null in `to_arrow()`. `codes` says why, and `problem(row)` tells the whole of it.
+    and null in `to_arrow()`. `codes` says why, and `problem(row)` tells the whole of it. `assumptions` is what was taken
+    for granted of every row.
     """
 
-    __slots__ = ("_cells", "_codes", "_given", "_places", "_request")
+    __slots__ = ("_cells", "_codes", "_given", "_places", "_request", "assumptions")
 
     def __init__(
         self,
         cells: Mapping[str, bytes],
         places: bytes,
         codes: Sequence[str],
+        assumptions: Sequence[Assumption],
         request: Mapping[str, Any],
         given: Mapping[str, Any],
     ) -> None:
         self._cells: dict[str, Cells] = {name: memoryview(column).cast("d") for name, column in cells.items()}
         self._places = places
         self._codes = tuple(codes)
+        self.assumptions: tuple[Assumption, ...] = tuple(assumptions)
         self._request = request
         self._given = given
 
@@ -149,7 +154,8 @@ def speciate_table(
         threads: on how many threads; as many as the machine offers unless given. The answers are the same bits.
 
     Raises:
-        RequestRefused: with every fault of the columns and of what is asked of them. A bad row is a row with a code.
+        RequestRefused: with every fault of the columns, then with every fault of what is asked of them. A bad row is a
+            row with a code.
 
     Two waters and one that cannot be:
 
@@ -165,10 +171,7 @@ def speciate_table(
     True
     """
     named = dict(sorted(columns.items()))
-    given = {name: _doubles(column) for name, column in named.items()}
-    lengths = {len(column) for column in given.values()}
-    if len(lengths) > 1:
-        raise ValueError(f"columns of different length: {({name: len(column) for name, column in given.items()})}")
+    given = _columns(named)
     own = {"ph": "pH", "temperature_c": "°C"}
     stated = {
         "columns": {name: units.get(name, own.get(name, "")) for name in given},
@@ -184,7 +187,30 @@ def speciate_table(
     status, problem, cells, places, codes = _native.solve_table(body, list(given.values()), threads)
     if status != 200:
         raise error_of(problem)
-    return WaterTable(dict(cells), places, codes, request, given)
+    assumptions = [Assumption.from_dict(one) for one in json.loads(problem)]
+    return WaterTable(dict(cells), places, codes, assumptions, request, given)
+
+
+def _columns(named: Mapping[str, Any]) -> dict[str, Any]:
+    """The columns as doubles; those that are no numbers, or not as long as the first, are all named."""
+    given: dict[str, Any] = {}
+    faults: list[dict[str, object]] = []
+    for name, column in named.items():
+        at = f"/columns/{name}"
+        try:
+            doubles = _doubles(column)
+        except (TypeError, ValueError):
+            wrong_type(column, "a column of numbers", at, faults)
+            continue
+        rows = next((len(other) for other in given.values()), len(doubles))
+        if len(doubles) != rows:
+            message = f"{name} has {len(doubles)} rows, the columns before it {rows}"
+            mend = "give every column the same length"
+            faults.append({"pointer": at, "code": "columns_differ_in_length", "message": message, "mend": mend})
+        given[name] = doubles
+    if faults:
+        raise error_of(_native.refusal(json.dumps(faults)))
+    return given
 
 
 def _doubles(column: Any) -> Any:

@@ -27,7 +27,7 @@ mod _native {
 
     /// Columns by name, as bytes.
     type Columns<'py> = Vec<(String, Bound<'py, PyBytes>)>;
-    /// Status, problem, columns, places of the codes, codes.
+    /// Status, problem or assumptions, columns, places of the codes, codes.
     type TableReply<'py> = (u16, String, Columns<'py>, Bound<'py, PyBytes>, Vec<&'static str>);
 
     /// Names of the calculations.
@@ -56,7 +56,8 @@ mod _native {
 
     /// Solves a table of waters: the status and the problem where it is refused as a whole; else the names of the answered
     /// columns, their cells as native doubles (NaN where a row has no answer), for each row the place of its code as one
-    /// byte, and the codes; the first, empty, says that a row is answered.
+    /// byte, and the codes; the first, empty, says that a row is answered. In place of the problem then stand the
+    /// assumptions as JSON text.
     #[pyfunction]
     fn solve_table<'py>(
         py: Python<'py>,
@@ -84,7 +85,8 @@ mod _native {
         let cells = table.answered().into_iter().zip(solved.columns);
         let cells = cells.map(|(name, column)| Ok((name, crate::table::bytes(py, &column)?)));
         let (places, codes) = crate::table::numbered(&solved.codes);
-        Ok((200, String::new(), cells.collect::<PyResult<_>>()?, PyBytes::new(py, &places), codes))
+        let assumptions = serde_json::to_string(table.assumptions()).map_err(no_such_shape)?;
+        Ok((200, assumptions, cells.collect::<PyResult<_>>()?, PyBytes::new(py, &places), codes))
     }
 
     /// A page of the catalogue: the status and the JSON text of the page (200) or of the problem.

@@ -82,8 +82,25 @@ def test_bad_columns_are_all_named() -> None:
     with pytest.raises(springwright.RequestRefused) as refused:
         springwright.speciate_table({"Ca": [1.0], "Calcium": [1.0], "NO3": [1.0]}, units={"Ca": "ppm", "Calcium": "mg/L"})
     assert {fault.pointer for fault in refused.value.faults} == {"/columns/Ca", "/columns/Calcium", "/columns/NO3"}
-    with pytest.raises(ValueError, match="different length"):
-        springwright.speciate_table({"Ca": [1.0], "ph": [7.0, 7.1]}, units={"Ca": "mg/L"})
+    columns = {"Ca": [1.0], "Mg": ["much"], "ph": [7.0, 7.1]}
+    with pytest.raises(springwright.RequestRefused) as refused:
+        springwright.speciate_table(columns, units={"Ca": "mg/L"})
+    assert {fault.pointer for fault in refused.value.faults} == {"/columns/Mg", "/columns/ph"}
+    with pytest.raises(springwright.RequestRefused) as refused:
+        springwright.speciate_table({"Ca": [1.0]}, units={"Ca": "mg/L"}, missing={"Ca": "zero"})
+    assert [fault.code for fault in refused.value.faults] == ["rule_for_stated"]
+
+
+def test_what_is_taken_for_granted_is_told() -> None:
+    columns = waters(3)
+    assert "temperature_assumed" not in {one.code for one in told(columns).assumptions}
+    del columns["temperature_c"]
+    assumed = {one.code: one for one in told(columns).assumptions}
+    assert assumed["temperature_assumed"].pointer == "/temperature_c"
+    # the same codes as the first row alone
+    analysis = {name: f"{columns[name][0]!r} {unit}" for name, unit in UNITS.items()}
+    alone = springwright.speciate(water={"analysis": analysis, "ph": columns["ph"][0]})
+    assert set(assumed) == {one.code for one in alone.assumptions}
 
 
 def test_a_hundred_thousand_waters() -> None:

@@ -73,3 +73,5 @@ mod sensitivity_tests;
 mod solver_tests;
 #[cfg(test)]
 mod standards_tests;
+#[cfg(test)]
+mod titration_tests;

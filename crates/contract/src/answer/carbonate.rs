@@ -50,7 +50,7 @@ pub(super) fn row(name: &str, measured: &Measured, at: &str) -> Result<Reported,
 
 /// What a sheet says of carbonate beside the alkalinity.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Sheet {
+pub(super) struct CarbonFigures {
     /// pH as measured.
     pub ph: Option<f64>,
     /// The rows that speak of carbon.
@@ -62,7 +62,7 @@ pub(super) struct Carbonate {
     /// The water with its carbonate, where two figures tell it.
     pub water: Solution,
     /// The sheet, where it states a single figure that is not the alkalinity: a gas over the water may be the other.
-    pub alone: Option<Sheet>,
+    pub alone: Option<CarbonFigures>,
     /// Why the carbonate could not be told although two figures stand there.
     pub unsolved: Option<StateError>,
     /// The equilibrium that told it.
@@ -79,7 +79,7 @@ impl Carbonate {
 /// The carbonate of a water by all that its sheet says of it.
 pub(super) fn of_sheet(
     water: Solution,
-    sheet: Sheet,
+    sheet: CarbonFigures,
     pointer: &str,
     findings: &mut Vec<Finding>,
 ) -> Carbonate {
@@ -100,7 +100,7 @@ pub(super) fn of_sheet(
     }
 }
 
-impl Sheet {
+impl CarbonFigures {
     /// The water by its single figure and the gas that it stands under.
     pub(super) fn under(&self, water: &Solution, gas: CarbonDioxide) -> Result<Solution, StateError> {
         Ok(self.settled(water, Some(gas))?.0.solution)

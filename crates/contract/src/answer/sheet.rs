@@ -257,7 +257,7 @@ impl Sheet {
     pub(super) fn carbonate(&self, water: Solution, findings: &mut Vec<Finding>) -> Carbonate {
         match &self.analysis {
             Some(analysis) => {
-                let rows = carbonate::Sheet { ph: analysis.ph, carbon: self.carbon };
+                let rows = carbonate::CarbonFigures { ph: analysis.ph, carbon: self.carbon };
                 carbonate::of_sheet(water, rows, &self.pointer, findings)
             }
             None => Carbonate::untold(water),

@@ -23,7 +23,7 @@ pub(super) struct Source {
     pub name: String,
     pub water: Solution,
     /// Its sheet, where that states one figure of the carbonate system which is not the alkalinity.
-    alone: Option<carbonate::Sheet>,
+    alone: Option<carbonate::CarbonFigures>,
     /// Why the carbonate could not be told although two figures stand on the sheet.
     pub unsolved: Option<StateError>,
     /// The equilibrium of the water as it stands, where its sheet told it.

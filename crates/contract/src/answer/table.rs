@@ -14,6 +14,7 @@ use super::{amounts, co2, saturation};
 use crate::measured::Measured;
 use crate::problem::{Fault, Problem};
 use crate::reading::{self, Amounts, Read, SchemaSet, below};
+use crate::said::Assumption;
 use crate::source_water::{Analysis, SourceWater};
 use crate::table::TableRequest;
 
@@ -44,6 +45,7 @@ pub struct WaterTable {
     brought_to_c: Option<f64>,
     held: Held,
     solids: Vec<&'static Solid>,
+    assumptions: Vec<Assumption>,
 }
 
 /// What a column fills in.
@@ -103,10 +105,16 @@ impl WaterTable {
             .collect();
         match (sheet, held) {
             (Some(sheet), Some(held)) if faults.is_empty() => {
-                Ok(WaterTable { sheet, fills, brought_to_c: request.brought_to_c, held, solids })
+                assumptions.extend(taken_for_granted(&sheet, has("temperature_c"))?);
+                Ok(WaterTable { sheet, fills, brought_to_c: request.brought_to_c, held, solids, assumptions })
             }
             _ => Err(Problem::refused(faults.into_iter().map(in_column).collect())),
         }
+    }
+
+    /// What was taken for granted of every row.
+    pub fn assumptions(&self) -> &[Assumption] {
+        &self.assumptions
     }
 
     /// The names of the answered columns, in their order.
@@ -114,6 +122,27 @@ impl WaterTable {
         let indices = self.solids.iter().map(|solid| format!("si_{}", solid.id));
         ANSWERED.iter().map(|name| (*name).to_owned()).chain(indices).collect()
     }
+}
+
+/// What a sheet with these columns takes for granted; or what in them contradicts itself whatever the figures are.
+fn taken_for_granted(sheet: &Sheet, has_temperature: bool) -> Result<Vec<Assumption>, Problem> {
+    let mut assumptions = Vec::new();
+    if let Err(faults) = sheet.totals(Some((&mut assumptions, &mut Vec::new()))) {
+        const WHATEVER: [&str; 3] = ["rule_for_stated", "by_charge_twice", "cannot_balance_on"];
+        let faults: Vec<Fault> = faults
+            .into_iter()
+            .filter(|fault| WHATEVER.contains(&fault.code.as_str()))
+            .map(in_column)
+            .collect();
+        return if faults.is_empty() { Ok(Vec::new()) } else { Err(Problem::refused(faults)) };
+    }
+    let of_a_column = |one: &Assumption| has_temperature && one.code == "temperature_assumed";
+    let of_all = |one: Assumption| Assumption {
+        pointer: in_place(&one.pointer),
+        effect: "It differs from row to row: speciation of a row alone tells it.".to_owned(),
+        ..one
+    };
+    Ok(assumptions.into_iter().filter(|one| !of_a_column(one)).map(of_all).collect())
 }
 
 /// The unit of a column.
@@ -154,9 +183,23 @@ fn fill(name: &str, unit: &Unit) -> Result<Fill, Vec<Fault>> {
     }
 }
 
+/// Where in the request something of the sheet stands.
+fn in_place(pointer: &str) -> String {
+    for field in ["missing", "temperature_c", "end_point_ph"] {
+        if let Some(rest) = pointer.strip_prefix(&format!("/columns/{field}")) {
+            return format!("/{field}{rest}");
+        }
+    }
+    if pointer == "/columns/analysis" {
+        "/columns".to_owned()
+    } else {
+        pointer.replace("/columns/analysis/", "/columns/")
+    }
+}
+
 /// A fault of the sheet at the column that it speaks of.
 fn in_column(mut fault: Fault) -> Fault {
-    fault.pointer = fault.pointer.replace("/columns/analysis/", "/columns/");
+    fault.pointer = in_place(&fault.pointer);
     for tail in ["/unit", "/basis"] {
         if fault.pointer.starts_with("/columns/")
             && let Some(column) = fault.pointer.strip_suffix(tail)

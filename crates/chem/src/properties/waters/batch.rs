@@ -14,7 +14,7 @@ pub(super) const LANES: usize = 4;
 pub(super) const REFERENCE_C: f64 = 25.0;
 
 /// What a water holds whatever becomes of its temperature.
-pub(super) struct Held {
+pub(super) struct Contents {
     /// eq/kg.
     pub(super) alkalinity: f64,
     /// mol/kg.
@@ -84,7 +84,7 @@ impl Batch {
             }
         }
         let Some(water) = answers.water_kg_per_l else { return };
-        let Held { alkalinity, dic } = self.held(lane, state.alkalinity, state.dic);
+        let Contents { alkalinity, dic } = self.contents(lane, state.alkalinity, state.dic);
         let of = |state: &Speciation, celsius: f64| {
             let litre = Some(water(row, celsius, alkalinity, dic)).filter(|litre| *litre > 0.0);
             litre.and_then(|litre| conductivity::conductivity(state, litre).ok())
@@ -102,21 +102,21 @@ impl Batch {
     }
 
     /// Alkalinity and carbonate of a lane: as stated, else as solved.
-    pub(super) fn held(&self, lane: usize, alkalinity: f64, dic: f64) -> Held {
-        let mut held = Held { alkalinity, dic };
+    pub(super) fn contents(&self, lane: usize, alkalinity: f64, dic: f64) -> Contents {
+        let mut contents = Contents { alkalinity, dic };
         for known in self.given[lane].carbonate {
             match known {
-                Known::Alkalinity(value) => held.alkalinity = value,
-                Known::Dic(value) => held.dic = value,
+                Known::Alkalinity(value) => contents.alkalinity = value,
+                Known::Dic(value) => contents.dic = value,
                 _ => {}
             }
         }
-        held
+        contents
     }
 
     /// The water of a lane, closed with what it holds.
     pub(super) fn closed(&self, lane: usize, alkalinity: f64, dic: f64) -> Given {
-        let Held { alkalinity, dic } = self.held(lane, alkalinity, dic);
+        let Contents { alkalinity, dic } = self.contents(lane, alkalinity, dic);
         let carbonate = [Known::Alkalinity(alkalinity), Known::Dic(dic)];
         Given { carbonate, ..self.given[lane].clone() }
     }

@@ -2,7 +2,7 @@
 
 use super::Answers;
 use super::Status;
-use super::batch::{Batch, Held, LANES, REFERENCE_C, put};
+use super::batch::{Batch, Contents, LANES, REFERENCE_C, put};
 use super::kind::judge;
 use crate::equilibrium::constants::ZERO_CELSIUS;
 use crate::equilibrium::lanes::Lanes;
@@ -57,7 +57,8 @@ impl Current {
     ) {
         let Some(water) = answers.water_kg_per_l else { return };
         let litre = Lanes::of(|lane| {
-            let Held { alkalinity, dic } = batch.held(lane, reading.alkalinity.0[lane], reading.dic.0[lane]);
+            let Contents { alkalinity, dic } =
+                batch.contents(lane, reading.alkalinity.0[lane], reading.dic.0[lane]);
             water(batch.rows[lane], batch.celsius[lane], alkalinity, dic)
         });
         let fits = fits(&self.charge, m, litre, &batch.celsius);
@@ -94,7 +95,8 @@ impl Current {
         let closed = Question { alkalinity: true, dic: true, ph: false, gas: None, ..question };
         let there = together.solve(scheme, closed, values);
         let litre = Lanes::of(|lane| {
-            let Held { alkalinity, dic } = batch.held(lane, reading.alkalinity.0[lane], reading.dic.0[lane]);
+            let Contents { alkalinity, dic } =
+                batch.contents(lane, reading.alkalinity.0[lane], reading.dic.0[lane]);
             water(batch.rows[lane], REFERENCE_C, alkalinity, dic)
         });
         let m = &together.points.m;

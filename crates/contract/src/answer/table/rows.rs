@@ -174,10 +174,12 @@ impl WaterTable {
             ..Answers::default()
         };
         answers.saturation = self.solids.iter().copied().zip(rest).collect();
-        if solve(&waters, &mut answers).is_err() {
+        let solved = solve(&waters, &mut answers);
+        drop(answers);
+        if let Err(error) = solved {
+            rows.iter().for_each(|(row, _)| codes[*row] = Some(error.code()));
             return;
         }
-        drop(answers);
         for (at, (row, reckoned)) in rows.iter().enumerate() {
             let solved = solution(at, celsius[at], base[at], found[1][at]);
             match (status[at].code(), solved) {
@@ -257,7 +259,7 @@ fn alkalinity(solution: &Solution) -> f64 {
 
 /// A code that lives as long as the program.
 fn known_code(code: &str) -> &'static str {
-    const CODES: [&str; 14] = [
+    const CODES: [&str; 16] = [
         "out_of_range",
         "insufficient",
         "alkalinity_stated_twice",
@@ -272,6 +274,8 @@ fn known_code(code: &str) -> &'static str {
         "not_converged",
         "carbonate_unknown",
         "alkalinity_unknown",
+        "no_water",
+        "carbonate_stated_twice",
     ];
     CODES.into_iter().find(|known| *known == code).unwrap_or("refused")
 }
