@@ -29,11 +29,15 @@ fn exp_one(x: f64) -> f64 {
     let rounded = inside * core::f64::consts::LOG2_E + ROUNDER;
     let whole = rounded - ROUNDER;
     let rest = inside - whole * LN_2.0 - whole * LN_2.1;
-    let mut sum = INVERSE_FACTORIAL[11];
-    for term in (0..11).rev() {
-        sum = sum * rest + INVERSE_FACTORIAL[term];
+    // even and odd powers apart, so that neither waits for the other
+    let square = rest * rest;
+    let (mut even, mut odd) = (INVERSE_FACTORIAL[10], INVERSE_FACTORIAL[11]);
+    for term in [8, 6, 4, 2, 0] {
+        even = even * square + INVERSE_FACTORIAL[term];
+        odd = odd * square + INVERSE_FACTORIAL[term + 1];
     }
-    let mantissa = 1.0 + (rest + rest * rest * sum);
+    let sum = even + rest * odd;
+    let mantissa = 1.0 + (rest + square * sum);
     let power = f64::from_bits(rounded.to_bits().wrapping_add(1023) << 52);
     let value = mantissa * power;
     if x > -708.0 { value } else { 0.0 }
@@ -58,10 +62,13 @@ fn log_one(x: f64) -> f64 {
     let over = mantissa - 1.0;
     let s = over / (mantissa + 1.0);
     let z = s * s;
-    let mut sum = 1.0 / 23.0;
-    for odd in [21.0, 19.0, 17.0, 15.0, 13.0, 11.0, 9.0, 7.0, 5.0, 3.0] {
-        sum = sum * z + 1.0 / odd;
+    let square = z * z;
+    let (mut even, mut odd) = (1.0 / 23.0, 1.0 / 21.0);
+    for first in [17.0, 13.0, 9.0, 5.0] {
+        odd = odd * square + 1.0 / first;
+        even = even * square + 1.0 / (first + 2.0);
     }
+    let sum = (even * square + 1.0 / 3.0) + z * odd;
     // ln(1 + f) = f - (f²/2 - s (f²/2 + 2 z Σ)), which loses nothing where f is small
     let half = 0.5 * over * over;
     let small = half - s * (half + 2.0 * z * sum);
