@@ -58,5 +58,6 @@ def solve_table(request: bytes, columns: SupportsGetItem[int, Buffer], threads: 
     """
     Solves a table of waters: the status and the problem where it is refused as a whole; else the names of the answered
     columns, their cells as native doubles (NaN where a row has no answer), for each row the place of its code as one
-    byte, and the codes; the first, empty, says that a row is answered.
+    byte, and the codes; the first, empty, says that a row is answered. In place of the problem then stand the
+    assumptions as JSON text.
     """
