@@ -67,7 +67,7 @@ pub fn bytes<'py>(py: Python<'py>, column: &[f64]) -> PyResult<Bound<'py, PyByte
 pub fn numbered(codes: &[Option<&'static str>]) -> (Vec<u8>, Vec<&'static str>) {
     let mut known = vec![""];
     let place = |code: &Option<&'static str>| {
-        let code = code.unwrap_or_default();
+        let Some(code) = *code else { return 0 };
         let at = known.iter().position(|own| *own == code).unwrap_or_else(|| {
             known.push(code);
             known.len() - 1

@@ -5,10 +5,9 @@
 
 use std::sync::LazyLock;
 
-use super::dissolved::Form;
 use super::fault::CompositionError;
 use super::pure_water;
-use super::totals::{Forms, Totals};
+use super::totals::Totals;
 use crate::matter::component::Component;
 use crate::table::Table;
 
@@ -24,12 +23,25 @@ const TEMPERATURES: (f64, f64) = (0.0, 60.0);
 /// Greatest strength, mol of salt per kg of water.
 const STRONGEST: f64 = 1.0;
 
-static SLOPES: LazyLock<Vec<(f64, f64)>> = LazyLock::new(|| {
+/// Limiting slope A_V in cm³ kg^½ mol^-3/2: the polynomial through the table in Newton's form, each node in °C with its
+/// divided difference.
+static SLOPE: LazyLock<Vec<(f64, f64)>> = LazyLock::new(|| {
+    let mut slope = slopes();
+    for order in 1..slope.len() {
+        for at in (order..slope.len()).rev() {
+            slope[at].1 = (slope[at].1 - slope[at - 1].1) / (slope[at].0 - slope[at - order].0);
+        }
+    }
+    slope
+});
+
+/// The table of limiting slopes.
+fn slopes() -> Vec<(f64, f64)> {
     Table::read(include_str!("../../data/volume_slope.tsv"))
         .rows()
         .map(|row| (row.number("t_c").unwrap_or(f64::NAN), row.number("a_v").unwrap_or(f64::NAN)))
         .collect()
-});
+}
 
 /// Mass and water in a litre.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -46,9 +58,9 @@ impl Density {
     /// # Errors
     /// [`CompositionError::OutsideModel`] outside 0-60 °C or above 1 mol of salt per kg of water.
     pub fn of(totals: &Totals, temperature_c: f64) -> Result<Density, CompositionError> {
-        let forms = totals.forms();
         within("temperature", temperature_c, TEMPERATURES, "°C")?;
-        within("strength", salt_strength(&forms.listed), (0.0, STRONGEST), "mol/kg")?;
+        let forms = Sums::of(totals, temperature_c);
+        within("strength", forms.cations.min(forms.anions), (0.0, STRONGEST), "mol/kg")?;
         let litres = volume_l(totals, &forms, temperature_c);
         let kg = 1.0 + totals.solute_mass() / 1000.0;
         Ok(Density { kg_per_l: kg / litres, water_kg_per_l: 1.0 / litres })
@@ -68,11 +80,42 @@ fn within(
     }
 }
 
+/// What the forms in a water add up to, per kg of water.
+#[derive(Default)]
+struct Sums {
+    /// mol of cations and of anions: for one salt the lesser is its molality.
+    cations: f64,
+    anions: f64,
+    ionic_strength: f64,
+    /// cm³ without ionic strength, and what each mol/kg of it adds.
+    volume: f64,
+    volume_per_strength: f64,
+    /// g of water beside the kilogram.
+    extra_water: f64,
+}
+
+impl Sums {
+    fn of(totals: &Totals, t: f64) -> Sums {
+        let mut sums = Sums::default();
+        sums.extra_water = totals.each_form(|form, m| {
+            if form.charge > 0.0 {
+                sums.cations += m;
+            } else if form.charge < 0.0 {
+                sums.anions += m;
+            }
+            sums.ionic_strength += 0.5 * form.charge * form.charge * m;
+            sums.volume += m * form.volume.at(t);
+            sums.volume_per_strength += m * form.volume.per_strength();
+        });
+        sums
+    }
+}
+
 /// Litres that one kilogram of water takes with all that is dissolved in it.
-fn volume_l(totals: &Totals, forms: &Forms, t: f64) -> f64 {
-    let ionic_strength: f64 = forms.listed.iter().map(|(form, m)| 0.5 * form.charge * form.charge * m).sum();
+fn volume_l(totals: &Totals, forms: &Sums, t: f64) -> f64 {
+    let ionic_strength = forms.ionic_strength;
     let damped = 1.0 + DAMPING * ionic_strength.sqrt();
-    let of_ions: f64 = forms.listed.iter().map(|(form, m)| m * form.volume.at(t, ionic_strength)).sum();
+    let of_ions = forms.volume + forms.volume_per_strength * ionic_strength;
     let limiting = limiting_slope(t) / DAMPING * ionic_strength * libm::log(damped);
     let earths = totals.amount(Component::CA) + totals.amount(Component::MG);
     let pairing = 4.0 * PAIRING * earths * totals.amount(Component::SO4) / damped;
@@ -80,24 +123,9 @@ fn volume_l(totals: &Totals, forms: &Forms, t: f64) -> f64 {
     of_water + (of_ions + limiting + pairing) / 1000.0
 }
 
-/// Mol of salt per kg of water: the lesser of cations and anions, which for one salt is its molality.
-fn salt_strength(listed: &[(&'static Form, f64)]) -> f64 {
-    let of_sign = |sign: f64| -> f64 {
-        listed.iter().filter(|(form, _)| form.charge * sign > 0.0).map(|(_, m)| m).sum()
-    };
-    of_sign(1.0).min(of_sign(-1.0))
-}
-
-/// Limiting slope A_V in cm³ kg^½ mol^-3/2: one Lagrange polynomial through the table.
+/// The limiting slope at a temperature in °C.
 fn limiting_slope(t: f64) -> f64 {
-    let term = |at: usize, (node, value): (f64, f64)| {
-        SLOPES
-            .iter()
-            .enumerate()
-            .filter(|(other, _)| *other != at)
-            .fold(value, |product, (_, (of_other, _))| product * (t - of_other) / (node - of_other))
-    };
-    SLOPES.iter().enumerate().map(|(at, point)| term(at, *point)).sum()
+    SLOPE.iter().rev().fold(0.0, |sum, (node, difference)| difference + (t - node) * sum)
 }
 
 #[cfg(test)]
@@ -178,8 +206,8 @@ mod tests {
     /// The slope at its nodes is the table, and between them it rises without waves.
     #[test]
     fn the_slope_is_smooth() {
-        for (t, slope) in SLOPES.iter() {
-            assert!((limiting_slope(*t) - slope).abs() < 1e-12);
+        for (t, slope) in slopes() {
+            assert!((limiting_slope(t) - slope).abs() < 1e-12);
         }
         let fine: Vec<f64> = (0..=120).map(|half| limiting_slope(f64::from(half) / 2.0)).collect();
         assert!(fine.windows(3).all(|w| w[2] - w[1] > w[1] - w[0] - 1e-5 && w[1] > w[0]));

@@ -17,11 +17,15 @@ pub struct Volume {
 }
 
 impl Volume {
-    /// Volume in cm³/mol at a temperature in °C and an ionic strength in mol/kg water, without the limiting
-    /// slope.
-    pub fn at(&self, t: f64, ionic_strength: f64) -> f64 {
+    /// Volume in cm³/mol at a temperature in °C and no ionic strength.
+    pub fn at(&self, t: f64) -> f64 {
         let from_25 = t - 25.0;
-        self.v0 + self.v1 * from_25 + self.v2 * from_25 * from_25 + self.k * ionic_strength
+        self.v0 + self.v1 * from_25 + self.v2 * from_25 * from_25
+    }
+
+    /// What an ionic strength of 1 mol/kg of water adds to it, the limiting slope apart, in cm³/mol.
+    pub fn per_strength(&self) -> f64 {
+        self.k
     }
 }
 

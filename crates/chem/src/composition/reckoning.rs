@@ -163,10 +163,13 @@ fn settle(analysis: &Analysis, temperature_c: f64) -> Result<(Totals, Density), 
 
 /// How much an analysis says of each component, rules among it; no amounts yet.
 fn blank(analysis: &Analysis) -> Totals {
+    const TOGETHER: [Component; 6] =
+        [Component::NA, Component::K, Component::CA, Component::MG, Component::HCO3, Component::CO3];
     let mut totals = Totals::pure();
     totals.carbon_known = false;
-    for component in Component::ALL {
-        totals.standing[component.index()] = ruled_standing(analysis, component);
+    totals.standing = [Standing::Absent; Component::COUNT];
+    for component in analysis.components.keys().chain(analysis.missing.keys()).chain(&TOGETHER) {
+        totals.standing[component.index()] = ruled_standing(analysis, *component);
     }
     totals
 }

@@ -21,6 +21,8 @@
 //! is linear in its totals, and mixing keeps mass exactly. It is the water in the bottle but for 18 mg per mmol of
 //! CO3²⁻ (less) or of acid hydrogen (more).
 
+use std::sync::LazyLock;
+
 use super::dissolved::{self, Form};
 use super::fault::CompositionError;
 use super::pure_water;
@@ -36,6 +38,10 @@ pub const MAJORS: [Component; 7] = [
     Component::SO4,
     Component::HCO3,
 ];
+
+/// The weak acids beside carbonate.
+static WEAK_ACIDS: LazyLock<Vec<Component>> =
+    LazyLock::new(|| Component::ALL.into_iter().filter(|c| c.role() == Role::WeakAcid).collect());
 
 /// How much is known of a component in a water, least first.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -115,10 +121,8 @@ impl Totals {
 
     /// Σ q·m over the weak acids beside carbonate.
     fn weak_charge(&self, charge: impl Fn(Component) -> f64) -> f64 {
-        let weak = |component: &Component| {
-            self.amounts[component.index()] != 0.0 && component.role() == Role::WeakAcid
-        };
-        Component::ALL.into_iter().filter(weak).map(|c| charge(c) * self.amounts[c.index()]).sum()
+        let there = |component: &&Component| self.amounts[component.index()] != 0.0;
+        WEAK_ACIDS.iter().filter(there).map(|c| charge(*c) * self.amounts[c.index()]).sum()
     }
 
     /// Σ z·m over the strong ions, eq per kg of water; without charge gap it equals [`Totals::alkalinity`].
@@ -153,14 +157,17 @@ impl Totals {
 
     /// Mass of all solutes beside the water, g per kg of water, linear in the totals (module page).
     pub fn solute_mass(&self) -> f64 {
-        let listed: f64 = Component::ALL
-            .into_iter()
-            .filter(|c| self.amounts[c.index()] != 0.0 && !dissolved::is_carbonate(*c))
-            .map(|component| dissolved::form(component).molar_mass * self.amounts[component.index()])
-            .sum();
+        let listed: f64 =
+            self.beside_carbonate().map(|(component, m)| dissolved::form(component).molar_mass * m).sum();
         listed
             + dissolved::carbon_dioxide().molar_mass * self.carbon
             + dissolved::hydroxide().molar_mass * self.carbonate_alkalinity()
+    }
+
+    /// The components that are here beside carbonate, with their amounts.
+    fn beside_carbonate(&self) -> impl Iterator<Item = (Component, f64)> + '_ {
+        let all = Component::ALL.iter().copied().zip(self.amounts.iter().copied());
+        all.filter(|(component, m)| *m != 0.0 && !dissolved::is_carbonate(*component))
     }
 
     /// The majors that were not stated, in the order of [`MAJORS`].
@@ -224,25 +231,21 @@ impl Totals {
         Ok(balanced)
     }
 
-    /// What stands in this water, form by form, mol per kg of water; carbonate and hydrogen split by
-    /// alkalinity and carbon.
-    pub(super) fn forms(&self) -> Forms {
-        let mut listed = Vec::with_capacity(Component::COUNT + 6);
+    /// Tells what stands in this water, form by form in mol per kg of water, carbonate and hydrogen split by alkalinity
+    /// and carbon; answers the g of water per kg of water, beside that kilogram, that the forms take up (below 0) or
+    /// let go.
+    pub(super) fn each_form(&self, mut tell: impl FnMut(&'static Form, f64)) -> f64 {
         let mut holdable = 0.0;
-        for component in Component::ALL {
-            let amount = self.amounts[component.index()];
-            if amount == 0.0 || dissolved::is_carbonate(component) {
-                continue;
-            }
+        for (component, amount) in self.beside_carbonate() {
             let form = dissolved::form(component);
             if component.role() == Role::WeakAcid {
                 holdable += amount * (-form.charge).max(0.0);
             }
-            listed.push((form, amount));
+            tell(form, amount);
         }
         let carbonate = CarbonateSplit::of(self.carbonate_alkalinity(), self.carbon, holdable);
-        listed.extend(carbonate.listed());
-        Forms { listed, extra_water: carbonate.extra_water() }
+        carbonate.listed().for_each(|(form, amount)| tell(form, amount));
+        carbonate.extra_water()
     }
 }
 
@@ -257,14 +260,6 @@ pub(super) fn strong_charge(amount: impl Fn(Component) -> f64) -> f64 {
         .filter(|component| matches!(component.role(), Role::StrongCation | Role::StrongAnion))
         .map(|component| f64::from(component.charge()) * amount(component))
         .sum()
-}
-
-/// The forms in a water and the water that they take up (below 0) or let go.
-pub(super) struct Forms {
-    /// Form and amount, mol per kg of water.
-    pub(super) listed: Vec<(&'static Form, f64)>,
-    /// g of water per kg of water, beside that kilogram.
-    pub(super) extra_water: f64,
 }
 
 /// Carbonate, hydroxide and acid hydrogen as alkalinity and carbon divide them, mol per kg of water.

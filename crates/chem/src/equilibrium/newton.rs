@@ -287,17 +287,18 @@ impl<const L: usize> Points<L> {
 /// is there.
 fn eliminate<const L: usize>(matrix: &mut [Lanes<L>], right: &mut [Lanes<L>], n: usize) {
     for k in 0..n {
-        let inverse = 1.0 / matrix[k * n + k];
-        for i in k + 1..n {
-            let factor = matrix[i * n + k] * inverse;
-            for j in k + 1..n {
-                let upper = matrix[k * n + j];
-                matrix[i * n + j] -= factor * upper;
+        let (above, below) = matrix.split_at_mut((k + 1) * n);
+        let row = &mut above[k * n..];
+        let inverse = 1.0 / row[k];
+        row[k] = inverse;
+        let (known, open) = right.split_at_mut(k + 1);
+        for (lower, value) in below.chunks_exact_mut(n).zip(open) {
+            let factor = lower[k] * inverse;
+            for (lower, upper) in lower[k + 1..].iter_mut().zip(&row[k + 1..]) {
+                *lower -= factor * *upper;
             }
-            let upper = right[k];
-            right[i] -= factor * upper;
+            *value -= factor * known[k];
         }
-        matrix[k * n + k] = inverse;
     }
     for k in (0..n).rev() {
         let mut sum = right[k];

@@ -74,7 +74,8 @@ fn water_in_a_litre(t: f64, salt: &[(Component, f64)]) -> f64 {
     let strength: f64 = 0.5 * salt.iter().map(|(c, m)| f64::from(c.charge().pow(2)) * m).sum::<f64>();
     let volumes: f64 = salt
         .iter()
-        .map(|(c, m)| m * crate::composition::dissolved::form(*c).volume.at(t, strength) * 1e-3)
+        .map(|(c, m)| (crate::composition::dissolved::form(*c).volume, m))
+        .map(|(volume, m)| m * (volume.at(t) + strength * volume.per_strength()) * 1e-3)
         .sum();
     let litres =
         1000.0 / kell_1975(t) + volumes + 1.88e-3 / 1.2 * strength * libm::log(1.0 + 1.2 * strength.sqrt());

@@ -237,13 +237,16 @@ fn bottled(solution: &Solution, percent: f64, left_out: Vec<Component>) -> Resul
 /// # Errors
 /// More than a trace of one.
 pub fn left_out(totals: &Totals) -> Result<Vec<Component>, StateError> {
+    let strange = |component: &Component| totals.amount(*component) > 0.0 && !is_known(*component);
+    let left: Vec<Component> = Component::ALL.into_iter().filter(strange).collect();
+    if left.is_empty() {
+        return Ok(left);
+    }
     let charge = |component: Component| {
         let charge = dissolved::form(component).charge.abs();
         (if charge > 0.0 { charge } else { 1.0 }) * totals.amount(component).abs()
     };
-    let strange = |component: &Component| totals.amount(*component) > 0.0 && !is_known(*component);
     let all: f64 = Component::ALL.into_iter().map(charge).sum();
-    let left: Vec<Component> = Component::ALL.into_iter().filter(strange).collect();
     let weak = |component: &Component| component.role() == Role::WeakAcid;
     for component in &left {
         let room = if weak(component) { totals.alkalinity().abs().min(all) } else { all };
