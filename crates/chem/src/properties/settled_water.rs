@@ -55,7 +55,7 @@ impl SolvedWater {
     /// use springwright_chem::phases::precipitation::Solids;
     /// use springwright_chem::properties::{Held, SolvedWater};
     /// let calcium = Added::of_salt(catalogue::find("calcium_chloride_dihydrate")?)?;
-    /// let soda = Added::of_salt(catalogue::find("sodium_carbonate")?)?;
+    /// let soda = Added::of_salt(catalogue::find("sodium_carbonate_anhydrous")?)?;
     /// let totals = Totals::pure().with_added(&[(0.003, &calcium), (0.003, &soda)])?;
     /// let water = SolvedWater::of(&Solution::new(totals, 20.0)?, Held::Closed)?;
     /// let settled = water.settled(&Solids::that_form())?;
