@@ -2,8 +2,10 @@
 
 use springwright_contract::blend::{BlendAnswer, BlendRequest};
 use springwright_contract::carbonation::{CarbonationAnswer, CarbonationRequest};
+use springwright_contract::compatibility::{CompatibilityAnswer, CompatibilityRequest};
 use springwright_contract::conversion::{ConversionAnswer, ConversionRequest};
 use springwright_contract::mixture::{MixtureAnswer, MixtureRequest};
+use springwright_contract::precipitation::{PrecipitationAnswer, PrecipitationRequest};
 use springwright_contract::reconciliation::{ReconciliationAnswer, ReconciliationRequest};
 use springwright_contract::saturation::{SaturationAnswer, SaturationRequest};
 use springwright_contract::speciation::{SpeciationAnswer, SpeciationRequest};
@@ -56,6 +58,10 @@ calculations! {
         "what brings a water to a pH; a pH that is not reached is an answer";
     reconcile, reconcile_bulk: "reconciliation", ReconciliationRequest => ReconciliationAnswer,
         "the water that an analysis most likely means, and which of its numbers may be wrong";
+    precipitate, precipitate_bulk: "precipitation", PrecipitationRequest => PrecipitationAnswer,
+        "what a water lets fall and takes up until no solid has a reason to move, and what an eye will see of it";
+    check_compatibility, check_compatibility_bulk: "compatibility", CompatibilityRequest => CompatibilityAnswer,
+        "which salts cloud together, by which solid, and what to use instead";
     solve_blend, solve_blend_bulk: "blend", BlendRequest => BlendAnswer,
         "grams of salts on top of given waters; a blend that is `nearest` or `impossible` is an answer";
 }

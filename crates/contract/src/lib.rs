@@ -28,6 +28,12 @@ pub mod carbonation;
 
 pub mod titration;
 
+pub mod haze;
+
+pub mod precipitation;
+
+pub mod compatibility;
+
 pub mod blend;
 
 pub mod reconciliation;

@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
 use crate::co2::Co2;
+use crate::haze::Verdict;
 use crate::provenance::Provenance;
 use crate::said::{Assumption, Caution, Finding, NotJudged};
 use crate::source_water::SourceWater;
@@ -91,6 +92,10 @@ pub struct SolidSaturation {
     pub si: f64,
     /// The index over the number of ions of a formula unit, to compare solids of few and of many ions.
     pub si_per_ion: f64,
+    /// What an eye will see of it, by the tabulated limits; absent for solids that haze is not judged by.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub verdict: Option<Verdict>,
     /// log10 of the solubility product there.
     pub log_k: f64,
     /// Standard uncertainty of that constant.

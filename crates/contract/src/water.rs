@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
+use crate::haze::Verdict;
 use crate::uncertainty::WaterUncertainty;
 
 /// A water as answered. Fields that were not computed are absent.
@@ -166,4 +167,8 @@ pub struct SaturationIndex {
     pub solid: String,
     /// log10 of the ion activity product over the solubility product: 0 is just saturated.
     pub si: f64,
+    /// What an eye will see of it, by the tabulated limits; absent for solids that haze is not judged by.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub verdict: Option<Verdict>,
 }

@@ -6,6 +6,7 @@ Written by generate/nouns.py from openapi/springwright.json.
 
 from .blend import Blend, BlendStatus, Objective, Pouring, Reached, Reason, Relaxation, Weighing
 from .carbonation import Carbonation, Headspace, Opened, PressureAt, SaturationChange
+from .compatibility import CloudOutcome, Compatibility, Pair, ShelfSaltRead, Substitute, Together
 from .conversion import Conversion
 from .mixture import Mixture
 from .parts import (
@@ -25,10 +26,13 @@ from .parts import (
     Residuals,
     SaturationIndex,
     SaturationIndexUncertainty,
+    TimeHint,
     UncertaintyMethod,
+    Verdict,
     Water,
     WaterUncertainty,
 )
+from .precipitation import DissolvingPowder, HazeVerdict, Precipitation, SettledSolid
 from .problem import Fault, Problem
 from .reconciliation import (
     AcceptanceCheck,
@@ -52,7 +56,9 @@ __all__ = [
     "BlendStatus",
     "Carbonation",
     "Caution",
+    "CloudOutcome",
     "Comparator",
+    "Compatibility",
     "Conductivity",
     "Contribution",
     "ContributionOf",
@@ -60,10 +66,12 @@ __all__ = [
     "CorrectedRow",
     "CurvePoint",
     "DissolvedSpecies",
+    "DissolvingPowder",
     "EndPoint",
     "Fault",
     "Finding",
     "Hardness",
+    "HazeVerdict",
     "Headspace",
     "Ion",
     "IonUncertainty",
@@ -73,7 +81,9 @@ __all__ = [
     "NotJudged",
     "Objective",
     "Opened",
+    "Pair",
     "Pouring",
+    "Precipitation",
     "PressureAt",
     "Problem",
     "Provenance",
@@ -91,12 +101,18 @@ __all__ = [
     "SaturationChange",
     "SaturationIndex",
     "SaturationIndexUncertainty",
+    "SettledSolid",
+    "ShelfSaltRead",
     "SolidSaturation",
     "SolubilityPoint",
     "Speciation",
+    "Substitute",
     "Suspicion",
+    "TimeHint",
     "Titration",
+    "Together",
     "UncertaintyMethod",
+    "Verdict",
     "Water",
     "WaterUncertainty",
     "Weighing",

@@ -143,6 +143,10 @@ class Residuals(Noun):
     equilibrium = maybe(a_number, "Greatest |ln Q − ln K| of any species of a solved water.")
 
 
+# What becomes of a solid in a water, the mildest first.
+Verdict: TypeAlias = Literal["undersaturated", "clear", "dissolving", "metastable", "clouds"]
+
+
 class SaturationIndex(Noun):
     """How far a water stands from a solid."""
 
@@ -152,6 +156,10 @@ class SaturationIndex(Noun):
     si = needed(
         a_number,
         "log10 of the ion activity product over the solubility product: 0 is just saturated.",
+    )
+    verdict: Field[Verdict | None] = maybe(
+        a_word("undersaturated", "clear", "dissolving", "metastable", "clouds"),
+        "What an eye will see of it, by the tabulated limits; absent for solids that haze is not judged by.",
     )
 
 
@@ -316,3 +324,14 @@ class Water(Noun):
         "Standard uncertainties under the keys of this water; where the request asks with `uncertainty`.",
     )
     volume_l = maybe(a_number, "Volume in litres.")
+
+
+class TimeHint(Noun):
+    """How long a cloud takes: an order of magnitude."""
+
+    __slots__ = ()
+
+    text = needed(a_text, "The time, in words.")
+    basis = needed(a_text, "What it was seen on.")
+    confidence = needed(a_text, "How sure it is: `checked`, `computed` or `from_memory`.")
+    source = needed(a_text, "Where it comes from.")

@@ -5,9 +5,9 @@ Written by generate/nouns.py from openapi/springwright.json.
 
 from __future__ import annotations
 
-from .._noun import Noun, maybe, maybe_empty, needed
-from .._read import a_number, a_text, each, one, yes_or_no
-from .parts import Assumption, Caution, Finding, NotJudged, Provenance, Water
+from .._noun import Field, Noun, maybe, maybe_empty, needed
+from .._read import a_number, a_text, a_word, each, one, yes_or_no
+from .parts import Assumption, Caution, Finding, NotJudged, Provenance, Verdict, Water
 
 
 class SolidSaturation(Noun):
@@ -34,6 +34,10 @@ class SolidSaturation(Noun):
         a_number,
         "Standard uncertainty of the index, that of the constant combined in; where `uncertainty` was "
         "asked.",
+    )
+    verdict: Field[Verdict | None] = maybe(
+        a_word("undersaturated", "clear", "dissolving", "metastable", "clouds"),
+        "What an eye will see of it, by the tabulated limits; absent for solids that haze is not judged by.",
     )
 
 

@@ -5,6 +5,7 @@ Written by generate/nouns.py from openapi/springwright.json.
 
 from .blend import Balance, BlendRequest, CountedBy, Objective, SaltChoice, Wish
 from .carbonation import CarbonationRequest
+from .compatibility import CompatibilityRequest, ShelfSalt
 from .conversion import ConversionRequest
 from .mixture import MixturePart, MixtureRequest
 from .parts import (
@@ -15,12 +16,14 @@ from .parts import (
     Co2State,
     Comparator,
     Correlation,
+    HazeLimit,
     Measured,
     MissingRule,
     SourceWater,
     Uncertainty,
     UncertaintyMethod,
 )
+from .precipitation import Powder, PrecipitationRequest
 from .reconciliation import ReconciliationRequest
 from .saturation import SaturationRequest
 from .speciation import SpeciationRequest
@@ -36,17 +39,22 @@ __all__ = [
     "Co2",
     "Co2State",
     "Comparator",
+    "CompatibilityRequest",
     "ConversionRequest",
     "Correlation",
     "CountedBy",
+    "HazeLimit",
     "Measured",
     "MissingRule",
     "MixturePart",
     "MixtureRequest",
     "Objective",
+    "Powder",
+    "PrecipitationRequest",
     "ReconciliationRequest",
     "SaltChoice",
     "SaturationRequest",
+    "ShelfSalt",
     "SourceWater",
     "SpeciationRequest",
     "Titrant",

@@ -123,6 +123,18 @@ class SourceWater(TypedDict, total=False):
     """Temperature of the water as analysed and poured, in °C; 20 unless given (an assumption)."""
 
 
+class HazeLimit(TypedDict, total=False):
+    """Limits of one's own for a solid that haze is judged by."""
+
+    solid: Required[str]
+    """The solid."""
+    metastable_si: Required[float]
+    """Index from which a water is metastable. For solids of many ions it is the divided index, `si_compared`.
+    """
+    clouds_si: Required[float]
+    """Index from which it clouds."""
+
+
 class Correlation(TypedDict, total=False):
     """Two inputs that err together."""
 

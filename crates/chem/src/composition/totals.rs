@@ -141,6 +141,13 @@ impl Totals {
         self.carbon_known.then_some(self.carbon)
     }
 
+    /// The same totals with another amount of a component beside carbonate, mol per kg of water; how much is known of it
+    /// stays.
+    pub fn with_amount(mut self, component: Component, amount: f64) -> Totals {
+        self.amounts[component.index()] = amount;
+        self
+    }
+
     /// The same totals with dissolved inorganic carbon stated, mol per kg of water, 0 or more.
     pub fn with_dic(mut self, dic: f64) -> Totals {
         self.carbon = dic;

@@ -82,6 +82,20 @@ pub struct WaterHaze {
 }
 
 impl WaterHaze {
+    fn of_solids(solids: Vec<Haze>) -> WaterHaze {
+        let mut worst: Option<usize> = None;
+        for at in 0..solids.len() {
+            worst = Some(worst.filter(|best| !solids[at].is_harsher_than(&solids[*best])).unwrap_or(at));
+        }
+        WaterHaze { solids, worst }
+    }
+
+    /// The same by some of the solids only.
+    #[must_use]
+    pub fn only(self, judged: impl Fn(&'static Solid) -> bool) -> WaterHaze {
+        WaterHaze::of_solids(self.solids.into_iter().filter(|haze| judged(haze.saturation.solid)).collect())
+    }
+
     /// The worst solid: the harshest verdict, and among those alike the one nearest to its next limit.
     pub fn worst(&self) -> Option<&Haze> {
         self.worst.map(|at| &self.solids[at])
@@ -141,11 +155,7 @@ pub fn judge(
         }
         found.push(haze);
     }
-    let mut worst: Option<usize> = None;
-    for at in 0..found.len() {
-        worst = Some(worst.filter(|best| !found[at].is_harsher_than(&found[*best])).unwrap_or(at));
-    }
-    Ok(WaterHaze { solids: found, worst })
+    Ok(WaterHaze::of_solids(found))
 }
 
 /// The worst of some solids in a water; what falls is worked out for as few of them as decide it.

@@ -12,9 +12,12 @@ pub mod ph_scale;
 mod fault;
 pub mod solved_water;
 
+pub mod settled_water;
+
 pub mod waters;
 
 pub use fault::StateError;
+pub use settled_water::SettledWater;
 pub use solved_water::{Conductivity, Headspace, Held, SolvedWater};
 
 #[cfg(test)]

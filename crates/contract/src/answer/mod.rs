@@ -7,10 +7,13 @@ mod carbonate;
 mod carbonation;
 mod catalogue;
 mod co2;
+mod compatibility;
 mod conversion;
 mod digest;
 mod faults;
+mod haze;
 mod mixture;
+mod precipitation;
 mod reconciliation;
 mod said;
 mod saturation;
@@ -32,8 +35,10 @@ use serde_json::value::RawValue;
 use crate::blend::BlendRequest;
 use crate::bulk::{BulkAnswer, RowStatus};
 use crate::carbonation::CarbonationRequest;
+use crate::compatibility::CompatibilityRequest;
 use crate::conversion::ConversionRequest;
 use crate::mixture::MixtureRequest;
+use crate::precipitation::PrecipitationRequest;
 use crate::problem::{Fault, Problem};
 use crate::reading::{self, Amounts, Read, SchemaSet};
 use crate::reconciliation::ReconciliationRequest;
@@ -57,6 +62,8 @@ pub fn calculations() -> &'static [&'static str] {
         "saturation",
         "carbonation",
         "titration",
+        "precipitation",
+        "compatibility",
         "blend",
         "reconciliation",
     ]
@@ -91,6 +98,14 @@ pub fn calculate(name: &str, body: &[u8], amounts: Amounts) -> Result<String, Pr
         "titration" => {
             static SCHEMAS: LazyLock<SchemaSet> = LazyLock::new(reading::schemas_of::<TitrationRequest>);
             respond(reading::read(body, &SCHEMAS, amounts)?, titration::answer)
+        }
+        "precipitation" => {
+            static SCHEMAS: LazyLock<SchemaSet> = LazyLock::new(reading::schemas_of::<PrecipitationRequest>);
+            respond(reading::read(body, &SCHEMAS, amounts)?, precipitation::answer)
+        }
+        "compatibility" => {
+            static SCHEMAS: LazyLock<SchemaSet> = LazyLock::new(reading::schemas_of::<CompatibilityRequest>);
+            respond(reading::read(body, &SCHEMAS, amounts)?, compatibility::answer)
         }
         "blend" => {
             static SCHEMAS: LazyLock<SchemaSet> = LazyLock::new(reading::schemas_of::<BlendRequest>);

@@ -8,7 +8,7 @@ use springwright_chem::sources;
 
 use super::faults::{both, fault, own};
 use super::speciation::{Asked, Solved, solve};
-use super::{said, state, uncertainty};
+use super::{haze, said, state, uncertainty};
 use crate::problem::Fault;
 use crate::reading::{Read, below};
 use crate::said::NotJudged;
@@ -81,7 +81,10 @@ pub(super) fn solid(name: &str, pointer: &str) -> Result<&'static Solid, Fault> 
 fn indices(water: &SolvedWater, state: &Speciation, asked: &[&'static Solid]) -> Vec<SolidSaturation> {
     let known = asked.iter().filter(|solid| water.states_parts_of(solid));
     let found = known.filter_map(|solid| saturation::of(state, solid));
-    found.map(|one| index(&one, state.celsius())).collect()
+    let verdict = haze::verdicts_of(water, state);
+    found
+        .map(|one| SolidSaturation { verdict: verdict(one.solid.id), ..index(&one, state.celsius()) })
+        .collect()
 }
 
 fn index(one: &Saturation, celsius: f64) -> SolidSaturation {
@@ -90,6 +93,7 @@ fn index(one: &Saturation, celsius: f64) -> SolidSaturation {
         formula: one.solid.formula.to_owned(),
         si: one.index,
         si_per_ion: one.per_ion,
+        verdict: None,
         log_k: one.solid.log_k_at(celsius),
         log_k_uncertainty: one.uncertainty,
         si_uncertainty: None,

@@ -203,6 +203,19 @@ fn added(stated: &AddedSalt, pointer: &str) -> Result<Dissolved, Vec<Fault>> {
     Ok(Dissolved { added: choice.added, grams, per_litre })
 }
 
+/// Moles of a salt for each kilogram of water that is poured, so that it stands there with so many g in the litre.
+pub(super) fn moles_per_kg_poured(
+    water: &Solution,
+    added: &Added,
+    grams: f64,
+) -> Result<f64, CompositionError> {
+    let salt = Dissolved { added: added.clone(), grams, per_litre: true };
+    let finished = dissolved(water, &[salt])?;
+    let per_kg_finished = grams / added.molar_mass() / finished.water_kg_per_l();
+    let m_water = springwright_chem::composition::pure_water::molar_mass() / 1000.0;
+    Ok(per_kg_finished / (1.0 - per_kg_finished * added.water() * m_water))
+}
+
 /// Dissolves salts whose amounts are per litre of the finished water or per kilogram of its water: both depend on
 /// what is dissolved, so they are settled in turns.
 fn dissolved(water: &Solution, salts: &[Dissolved]) -> Result<Solution, CompositionError> {

@@ -14,6 +14,7 @@ use springwright_chem::matter::component::Component;
 use springwright_chem::phases::saturation::Saturation;
 use springwright_chem::properties::SolvedWater;
 
+use super::haze;
 use crate::said::NotJudged;
 use crate::water::{Conductivity, Hardness, Ion, Residuals, SaturationIndex, Water};
 
@@ -62,7 +63,12 @@ pub(super) fn solved(
 ) -> (Water, Vec<NotJudged>) {
     let (water, not_judged) = without_solids(solved, volume_l, closure);
     let near = solved.saturation().into_iter().filter(|one| one.index >= NEAR || one.solid.id == "calcite");
-    let index = |one: Saturation| SaturationIndex { solid: one.solid.id.to_owned(), si: one.index };
+    let verdict = haze::verdicts(solved);
+    let index = |one: Saturation| SaturationIndex {
+        solid: one.solid.id.to_owned(),
+        si: one.index,
+        verdict: verdict(one.solid.id),
+    };
     (Water { saturation: near.map(index).collect(), ..water }, not_judged)
 }
 

@@ -3,8 +3,10 @@
 
 use springwright_contract::blend::{BlendAnswer, BlendRequest};
 use springwright_contract::carbonation::{CarbonationAnswer, CarbonationRequest};
+use springwright_contract::compatibility::{CompatibilityAnswer, CompatibilityRequest};
 use springwright_contract::conversion::{ConversionAnswer, ConversionRequest};
 use springwright_contract::mixture::{MixtureAnswer, MixtureRequest};
+use springwright_contract::precipitation::{PrecipitationAnswer, PrecipitationRequest};
 use springwright_contract::reconciliation::{ReconciliationAnswer, ReconciliationRequest};
 use springwright_contract::saturation::{SaturationAnswer, SaturationRequest};
 use springwright_contract::speciation::{SpeciationAnswer, SpeciationRequest};
@@ -38,7 +40,7 @@ macro_rules! example {
 
 /// Every calculation, in the order in which they are shown.
 pub fn calculations() -> Vec<Calculation> {
-    [amounts(), states(), changes(), formulation(), analyses()].into_iter().flatten().collect()
+    [amounts(), states(), changes(), solids(), formulation(), analyses()].into_iter().flatten().collect()
 }
 
 /// Amounts and waters, without a solved state of their own.
@@ -124,6 +126,35 @@ fn changes() -> Vec<Calculation> {
             example: example!("titration"),
             request: Shape::of::<TitrationRequest>(),
             answer: Shape::of::<TitrationAnswer>(),
+        },
+    ]
+}
+
+/// What falls out of a water, and what may stand together in one.
+fn solids() -> Vec<Calculation> {
+    vec![
+        Calculation {
+            name: "precipitation",
+            id: "precipitate",
+            summary: "Tell what a water lets fall, and what an eye will see of it",
+            description: "The water in balance with several solids at once, its carbon dioxide closed in or held by a \
+                          gas: what forms, what dissolves of powders that lie in it, what the gas takes, and the \
+                          calcite potential. For each solid a verdict on haze by limits with their sources, which a \
+                          request may set: an index alone hazes nothing, the mass must be seen too.",
+            example: example!("precipitation"),
+            request: Shape::of::<PrecipitationRequest>(),
+            answer: Shape::of::<PrecipitationAnswer>(),
+        },
+        Calculation {
+            name: "compatibility",
+            id: "check_compatibility",
+            summary: "Tell which salts may stand together",
+            description: "Every salt by itself, every pair and all together, at the strengths and in the state in which \
+                          they will be used: what clouds at once, in time or never, by which solid, and what to use \
+                          instead. As data, as a table in plain text and as a picture (SVG).",
+            example: example!("compatibility"),
+            request: Shape::of::<CompatibilityRequest>(),
+            answer: Shape::of::<CompatibilityAnswer>(),
         },
     ]
 }

@@ -3,12 +3,14 @@
 
 mod blend;
 mod carbonation;
+mod compatibility;
 mod conversion;
 mod figure;
 mod figures;
 mod impossible;
 mod mixture;
 mod pour;
+mod precipitation;
 mod reconciliation;
 mod said;
 mod saturation;
@@ -37,6 +39,8 @@ pub fn of(name: &str, answer: &str) -> Result<String, serde_json::Error> {
         "saturation" => written(answer, saturation::write),
         "carbonation" => written(answer, carbonation::write),
         "titration" => written(answer, titration::write),
+        "precipitation" => written(answer, precipitation::write),
+        "compatibility" => written(answer, compatibility::write),
         "blend" => written(answer, blend::write),
         "reconciliation" => written(answer, reconciliation::write),
         _ => {

@@ -37,6 +37,8 @@ fn a_row_carries_the_bytes_of_the_single_answer() {
         "saturation",
         "carbonation",
         "titration",
+        "precipitation",
+        "compatibility",
         "blend",
         "reconciliation",
     ] {

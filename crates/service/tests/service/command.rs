@@ -58,6 +58,8 @@ fn the_command_prints_the_bytes_that_the_service_gives() {
         "saturation",
         "carbonation",
         "titration",
+        "precipitation",
+        "compatibility",
         "blend",
         "reconciliation",
     ] {
@@ -80,6 +82,8 @@ fn answers_keep_their_bytes_without_fused_multiplication() {
         "saturation",
         "carbonation",
         "titration",
+        "precipitation",
+        "compatibility",
         "blend",
         "reconciliation",
     ] {

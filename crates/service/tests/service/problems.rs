@@ -74,6 +74,8 @@ fn requests_that_break_rules() {
         "saturation",
         "carbonation",
         "titration",
+        "precipitation",
+        "compatibility",
         "blend",
         "reconciliation",
     ] {
