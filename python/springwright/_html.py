@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from html import escape
 
+from . import _haze_page as haze
 from ._figure import hundredths, in_steps, in_words, significant, words
 from ._markup import STYLE, folded, listed, table
 from ._noun import Noun
@@ -12,8 +13,10 @@ from ._water_page import shown
 from .nouns import (
     Assumption,
     Blend,
+    Compatibility,
     Finding,
     Mixture,
+    Precipitation,
     Provenance,
     Reached,
     Relaxation,
@@ -40,6 +43,11 @@ def page(noun: Noun) -> str | None:
         parts = [*shown("The water", noun.water), _species(noun), *_said(noun), _provenance(noun.provenance)]
     elif isinstance(noun, Saturation):
         parts = [*shown("The water", noun.water), _solids(noun), *_said(noun), _provenance(noun.provenance)]
+    elif isinstance(noun, Precipitation):
+        parts = [haze.seen(noun.haze), haze.balance(noun), *shown("The water that is left", noun.after)]
+        parts += [*_said(noun), _provenance(noun.provenance)]
+    elif isinstance(noun, Compatibility):
+        parts = [haze.matrix(noun), haze.instead(noun), *_said(noun), _provenance(noun.provenance)]
     elif isinstance(noun, Water):
         parts = shown("Water", noun)
     else:
@@ -141,7 +149,7 @@ def _index(one: SolidSaturation) -> str:
     return hundredths(one.si) + ("" if one.measured else "*")
 
 
-def _said(answer: Blend | Mixture | Speciation | Saturation) -> list[str]:
+def _said(answer: Blend | Mixture | Speciation | Saturation | Precipitation | Compatibility) -> list[str]:
     return [
         listed("Cautions", [f"{caution.text} [{caution.source}]" for caution in answer.cautions]),
         listed("Found", [_placed(finding) for finding in answer.findings]),

@@ -14,8 +14,10 @@ from .errors import SpringwrightError, error_of
 from .nouns import (
     Blend,
     Carbonation,
+    Compatibility,
     Conversion,
     Mixture,
+    Precipitation,
     Problem,
     Reconciliation,
     Saturation,
@@ -71,6 +73,22 @@ class BulkSaturation(BulkAnswer[Saturation]):
     __slots__ = ()
 
     answer = maybe(one(Saturation), "The answer, where there is one.")
+
+
+class BulkPrecipitation(BulkAnswer[Precipitation]):
+    """What became of one row of `precipitate_many`."""
+
+    __slots__ = ()
+
+    answer = maybe(one(Precipitation), "The answer, where there is one.")
+
+
+class BulkCompatibility(BulkAnswer[Compatibility]):
+    """What became of one row of `check_compatibility_many`."""
+
+    __slots__ = ()
+
+    answer = maybe(one(Compatibility), "The answer, where there is one.")
 
 
 class BulkCarbonation(BulkAnswer[Carbonation]):
@@ -153,8 +171,10 @@ __all__ = [
     "BulkAnswer",
     "BulkBlend",
     "BulkCarbonation",
+    "BulkCompatibility",
     "BulkConversion",
     "BulkMixture",
+    "BulkPrecipitation",
     "BulkReconciliation",
     "BulkSaturation",
     "BulkSpeciation",

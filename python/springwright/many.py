@@ -6,8 +6,10 @@ from ._asking import Requests
 from .bulk import (
     BulkBlend,
     BulkCarbonation,
+    BulkCompatibility,
     BulkConversion,
     BulkMixture,
+    BulkPrecipitation,
     BulkReconciliation,
     BulkSaturation,
     BulkSpeciation,
@@ -54,6 +56,26 @@ def saturation_many(requests: Requests, *, threads: int | None = None) -> list[B
         threads: on how many threads; as many as the machine offers unless given. The answers are the same bytes.
     """
     return answer_many(BulkSaturation, "saturation", requests, threads)
+
+
+def precipitate_many(requests: Requests, *, threads: int | None = None) -> list[BulkPrecipitation]:
+    """`precipitate` for many requests: one row each, in order. A bad request is a row with status `refused`.
+
+    Args:
+        requests: the requests in order, or by name; the names become the `id` of the rows.
+        threads: on how many threads; as many as the machine offers unless given. The answers are the same bytes.
+    """
+    return answer_many(BulkPrecipitation, "precipitation", requests, threads)
+
+
+def check_compatibility_many(requests: Requests, *, threads: int | None = None) -> list[BulkCompatibility]:
+    """`check_compatibility` for many requests: one row each, in order. A bad request is a row with status `refused`.
+
+    Args:
+        requests: the requests in order, or by name; the names become the `id` of the rows.
+        threads: on how many threads; as many as the machine offers unless given. The answers are the same bytes.
+    """
+    return answer_many(BulkCompatibility, "compatibility", requests, threads)
 
 
 def carbonate_to_many(requests: Requests, *, threads: int | None = None) -> list[BulkCarbonation]:

@@ -11,6 +11,9 @@ import pytest
 import springwright
 
 VOID = {"br", "img", "hr"}
+Paged = (
+    springwright.Blend | springwright.Mixture | springwright.Water | springwright.Precipitation | springwright.Compatibility
+)
 
 
 class Page(HTMLParser):
@@ -42,7 +45,7 @@ class Page(HTMLParser):
             self.rows[-1][-1] += data
 
 
-def page_of(noun: springwright.Blend | springwright.Mixture | springwright.Water) -> str:
+def page_of(noun: Paged) -> str:
     text = noun._repr_html_()
     assert text is not None
     return text
@@ -126,3 +129,33 @@ def test_a_mixture_and_a_water_have_pages_and_small_nouns_have_none(hill_town: d
     Page(page_of(mixture))
     Page(page_of(mixture.water))
     assert mixture.provenance._repr_html_() is None
+
+
+def test_what_an_eye_will_see_stands_first() -> None:
+    text = page_of(
+        springwright.precipitate(
+            water={"name": "<b>well</b>", "pure": True, "temperature_c": 20},
+            powders=[{"solid": "calcite", "mg_per_l": 500}],
+            co2={"state": "open_to_air", "altitude_m": 0},
+        )
+    )
+    rows = Page(text).rows
+    assert next(row for row in rows if row[0] == "dissolving")[1] == "calcite"
+    assert text.index("What an eye will see") < text.index("Solids in balance") < text.index("The water that is left")
+    assert "<b>well</b>" not in text
+
+
+def test_the_picture_of_a_shelf_stands_on_its_page() -> None:
+    shelf = springwright.check_compatibility(
+        salts=[
+            {"salt": "calcium_chloride_dihydrate", "g_per_l": 30},
+            {"salt": "sodium_bicarbonate", "g_per_l": 30},
+            {"salt": "sodium_chloride", "g_per_l": 10},
+        ],
+        water={"name": "<script>", "pure": True, "temperature_c": 20},
+    )
+    page = Page(page_of(shelf))
+    assert page.seen.count("svg") == 1 and "script" not in page.seen
+    assert ["Calcium chloride dihydrate + Sodium bicarbonate", "Calcium chloride dihydrate"] in [
+        row[:2] for row in page.rows
+    ]

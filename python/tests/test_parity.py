@@ -19,6 +19,8 @@ Answer = (
     | springwright.Mixture
     | springwright.Speciation
     | springwright.Saturation
+    | springwright.Precipitation
+    | springwright.Compatibility
     | springwright.Carbonation
     | springwright.Titration
     | springwright.Blend
@@ -29,6 +31,8 @@ CALLS: dict[str, Callable[[bytes], Answer]] = {
     "mixture": springwright.mix,
     "speciation": springwright.speciate,
     "saturation": springwright.saturation,
+    "precipitation": springwright.precipitate,
+    "compatibility": springwright.check_compatibility,
     "carbonation": springwright.carbonate_to,
     "titration": springwright.titrate,
     "blend": springwright.solve_blend,

@@ -68,6 +68,7 @@ struct Asked {
 
 /// The water that the salts meet in.
 struct Water {
+    name: String,
     /// At the temperature of the mix, ions left out that the model has no constants for.
     poured: Solution,
     model: Model,
@@ -120,7 +121,7 @@ impl Water {
             Surroundings::Gas(bar) => format!("under {bar:.3e} bar of CO2"),
             Surroundings::Ph(ph) => format!("at pH {ph}"),
         };
-        format!("{} °C, {held}", self.poured.temperature_c())
+        format!("{}, {} °C, {held}", self.name, self.poured.temperature_c())
     }
 }
 
@@ -153,6 +154,7 @@ fn water(
         }
     };
     let model = Model::at_celsius(celsius).map_err(|error| vec![fault("/temperature_c", &error)])?;
+    let name = source.as_ref().map_or_else(|| "pure water".to_owned(), |source| source.name.clone());
     let totals = source.as_ref().map_or_else(Totals::pure, |source| source.water.totals().clone());
     let deeper = source.as_ref().and_then(|source| source.unsolved.as_ref());
     let unknown = |error: StateError, pointer: &str| match deeper {
@@ -172,7 +174,7 @@ fn water(
                 // what the gas brings stands in for what the sheet does not tell
                 let carbon = totals.dic().unwrap_or(0.0);
                 let poured = at(totals.with_dic(carbon))?;
-                return Ok(Water { poured, model, surroundings: Surroundings::Gas(bar) });
+                return Ok(Water { name, poured, model, surroundings: Surroundings::Gas(bar) });
             }
             Ok(_) => return Err(not_held()),
             Err(error) => return Err(vec![fault("/co2", &error)]),
@@ -182,7 +184,7 @@ fn water(
     if totals.dic().is_none() {
         return Err(unknown(StateError::Carbonate, "/water"));
     }
-    Ok(Water { poured: at(totals)?, model, surroundings })
+    Ok(Water { name, poured: at(totals)?, model, surroundings })
 }
 
 /// What is said of pH and carbon dioxide.
