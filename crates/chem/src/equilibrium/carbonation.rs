@@ -126,11 +126,20 @@ impl CarbonDioxide {
     }
 }
 
+/// A water that shares its carbonate with the gas over it.
+#[derive(Clone, Debug)]
+pub struct Shared {
+    /// The water.
+    pub state: Speciation,
+    /// CO2 in the gas, mol per kg of the water.
+    pub in_gas: f64,
+}
+
 /// A water with alkalinity given that was closed into a bottle under a headspace: CO2 in water and gas together is what
 /// went in. The air in the headspace stays at one atmosphere of its own.
 ///
 /// # Errors
-/// As [`Model::speciate`]; a headspace that is not 0 or more and below 100 %.
+/// As [`share`]; a headspace that is not 0 or more and below 100 %.
 pub fn bottle(
     model: &Model,
     given: &Given,
@@ -140,22 +149,31 @@ pub fn bottle(
     if !(0.0..100.0).contains(&headspace_percent) {
         return Err(EquilibriumError::Amount { what: "headspace", value: headspace_percent });
     }
+    let litres_per_kg = headspace_percent / (100.0 - headspace_percent) / water_kg_per_l;
+    let Shared { state, in_gas } = share(model, given, litres_per_kg)?;
+    let gauge_bar = state.pco2() + vapour_pressure(model.kelvin()) / 1e5;
+    Ok(Bottled { state, headspace: in_gas, gauge_bar })
+}
+
+/// A water with alkalinity given and, as its dissolved carbonate, all that water and gas hold together, in balance with so
+/// many litres of gas over each kg of it.
+///
+/// # Errors
+/// As [`Model::speciate`]; carbonate that is not stated as an amount.
+pub fn share(model: &Model, given: &Given, litres_per_kg: f64) -> Result<Shared, EquilibriumError> {
     let Some(slot) = given.carbonate.iter().position(|known| matches!(known, Known::Dic(_))) else {
         return Err(EquilibriumError::StatedTwice { first: "CO2 pressure", second: "headspace" });
     };
     let whole = given.carbonate[slot].value();
-    // m³ of gas over one kg of water
-    let room = headspace_percent / (100.0 - headspace_percent) / water_kg_per_l * 1e-3;
+    let room = litres_per_kg * 1e-3;
     let kelvin = model.kelvin();
     let above = |pascal: f64| pascal * room / (compression_factor(kelvin, pascal) * GAS * kelvin);
-    let at = |dic: f64| -> Result<(f64, Bottled), EquilibriumError> {
+    let at = |dic: f64| -> Result<(f64, Shared), EquilibriumError> {
         let mut trial = given.clone();
         trial.carbonate[slot] = Known::Dic(dic);
         let state = model.speciate(&trial)?;
-        let pascal = state.pco2() * 1e5;
-        let headspace = if room > 0.0 { above(pascal) } else { 0.0 };
-        let gauge_bar = (pascal + vapour_pressure(kelvin)) / 1e5;
-        Ok((dic + headspace - whole, Bottled { state, headspace, gauge_bar }))
+        let in_gas = if room > 0.0 { above(state.pco2() * 1e5) } else { 0.0 };
+        Ok((dic + in_gas - whole, Shared { state, in_gas }))
     };
     let (mut low, mut high) = (0.0, whole);
     let mut best = at(whole)?;

@@ -159,7 +159,7 @@ pub fn judge(
 }
 
 /// The worst of some solids in a water; what falls is worked out for as few of them as decide it.
-pub(super) fn worst_of(
+pub(crate) fn worst_of(
     state: &Speciation,
     judged: &[&'static Solid],
     limits: &Limits,

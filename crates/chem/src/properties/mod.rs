@@ -14,6 +14,8 @@ pub mod solved_water;
 
 pub mod settled_water;
 
+pub mod life_path;
+
 pub mod waters;
 
 pub use fault::StateError;
@@ -22,3 +24,5 @@ pub use solved_water::{Conductivity, Headspace, Held, SolvedWater};
 
 #[cfg(test)]
 mod conductivity_tests;
+#[cfg(test)]
+mod life_path_tests;

@@ -129,8 +129,7 @@ impl SolvedWater {
 
     /// Whether every component of a solid was stated by itself.
     pub fn states_parts_of(&self, solid: &Solid) -> bool {
-        let stated = |component| self.solution.totals().standing(component) == Standing::Stated;
-        solid.brings().components.iter().all(|(component, _)| stated(*component))
+        states_parts_of(self.solution.totals(), solid)
     }
 
     /// The same water in balance with air at sea level, where it now holds more CO2 than that; none where it does not.
@@ -189,17 +188,23 @@ pub fn with_measured(solution: &Solution, first: Known, second: Known) -> Result
     Ok(SolvedWater { solution, state, headspace: None, left_out })
 }
 
+/// Whether totals state every component of a solid by itself.
+pub(super) fn states_parts_of(totals: &Totals, solid: &Solid) -> bool {
+    let stated = |component| totals.standing(component) == Standing::Stated;
+    solid.brings().components.iter().all(|(component, _)| stated(*component))
+}
+
 fn dic(solution: &Solution) -> Result<f64, StateError> {
     solution.totals().dic().ok_or(StateError::Carbonate)
 }
 
-fn given(totals: &Totals, carbonate: Known, left_out: &[Component]) -> Given {
+pub(super) fn given(totals: &Totals, carbonate: Known, left_out: &[Component]) -> Given {
     left_out.iter().fold(Given::of(totals, carbonate), |given, component| given.with(*component, 0.0))
 }
 
 /// A water in a state of its carbon dioxide that is stated per litre or by a pressure; the litre grows with the gas, so
 /// both are settled in turns.
-fn settled(
+pub(super) fn settled(
     solution: &Solution,
     co2: CarbonDioxide,
     left_out: &[Component],
