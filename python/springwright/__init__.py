@@ -3,10 +3,11 @@
 `solve_blend` takes waters, salts, wishes and balances, and answers what to pour, what to weigh and the water that
 results. `mix` pours waters together, `speciate` solves the state of a water (pH, carbon dioxide, conductivity, every
 species), `saturation` tells how far it stands from each solid, `precipitate` what falls and what an eye sees of it,
-`check_compatibility` which salts may stand together, `carbonate_to` how it is carbonated, `titrate` what brings it to a
-pH, `convert` restates one amount in another unit or basis, `salts` lists the catalogue; `reconcile` says which number of
-a sheet may be wrong; `*_many` takes many requests at once, `speciate_table` a table of waters. Amounts may be written as
-on a laboratory sheet: `"190 ± 4 mg/L as CaCO3"`.
+`check_compatibility` which salts may stand together, `life_path` where a water turns between keg and kettle,
+`carbonate_to` how it is carbonated, `titrate` what brings it to a pH, `convert` restates one amount in another unit
+or basis, `salts` lists the catalogue; `reconcile` says which number of a sheet may be wrong; `*_many` takes many
+requests at once, `speciate_table` a table of waters. Amounts may be written as on a laboratory sheet: `"190 ± 4 mg/L
+as CaCO3"`.
 
 Answers are frozen, equal where all their fields are equal, and travel as pickle, dict or JSON; `to_json()` is byte
 for byte what the HTTP service and the command answer. Errors are `SpringwrightError`s of a kind, each with its
@@ -20,6 +21,7 @@ from .bulk import (
     BulkCarbonation,
     BulkCompatibility,
     BulkConversion,
+    BulkLifePath,
     BulkMixture,
     BulkPrecipitation,
     BulkReconciliation,
@@ -30,11 +32,12 @@ from .bulk import (
 from .calculations import carbonate_to, convert, data_set, mix, reconcile, salts, saturation, speciate, titrate
 from .errors import NotJson, OwnFailure, RequestRefused, ShapeRefused, SpringwrightError
 from .formulation import solve_blend
-from .haze import check_compatibility, precipitate
+from .haze import check_compatibility, life_path, precipitate
 from .many import (
     carbonate_to_many,
     check_compatibility_many,
     convert_many,
+    life_path_many,
     mix_many,
     precipitate_many,
     reconcile_many,
@@ -50,6 +53,7 @@ from .nouns import (
     Blend,
     Carbonation,
     Caution,
+    Co2Ledger,
     Compatibility,
     Conductivity,
     Contribution,
@@ -66,6 +70,9 @@ from .nouns import (
     Headspace,
     Ion,
     IonUncertainty,
+    LifeChange,
+    LifePath,
+    LifeStageRead,
     Measured,
     MissingIon,
     Mixture,
@@ -119,6 +126,7 @@ __all__ = [
     "BulkCarbonation",
     "BulkCompatibility",
     "BulkConversion",
+    "BulkLifePath",
     "BulkMixture",
     "BulkPrecipitation",
     "BulkReconciliation",
@@ -127,6 +135,7 @@ __all__ = [
     "BulkTitration",
     "Carbonation",
     "Caution",
+    "Co2Ledger",
     "Compatibility",
     "Conductivity",
     "Contribution",
@@ -143,6 +152,9 @@ __all__ = [
     "Headspace",
     "Ion",
     "IonUncertainty",
+    "LifeChange",
+    "LifePath",
+    "LifeStageRead",
     "Measured",
     "MissingIon",
     "Mixture",
@@ -195,6 +207,8 @@ __all__ = [
     "convert",
     "convert_many",
     "data_set",
+    "life_path",
+    "life_path_many",
     "mix",
     "mix_many",
     "precipitate",

@@ -1,10 +1,10 @@
-"""Notebook pages of what an eye will see: verdicts, solids in balance, and the picture of what may stand together."""
+"""Notebook pages of what an eye will see: verdicts, solids in balance, and the pictures of a shelf and of a life."""
 
 from __future__ import annotations
 
 from ._figure import hundredths, significant, words
 from ._markup import table
-from .nouns import Compatibility, HazeVerdict, Precipitation
+from .nouns import Compatibility, HazeVerdict, LifePath, Precipitation
 
 # The mildest first.
 VERDICTS = ("undersaturated", "clear", "dissolving", "metastable", "clouds")
@@ -41,8 +41,8 @@ def balance(told: Precipitation) -> str:
     return table("Solids in balance; * beyond the measurements of the constant", heads, rows)
 
 
-def matrix(told: Compatibility) -> str:
-    """The picture of what may stand together: it comes escaped, without scripts, on a ground of its own."""
+def picture(told: Compatibility | LifePath) -> str:
+    """The picture that comes with an answer: escaped, without scripts, on a ground of its own."""
     return f'<div style="overflow-x: auto">{told.svg}</div>'
 
 
@@ -62,3 +62,27 @@ def instead(told: Compatibility) -> str:
     if not rows:
         return ""
     return table("What to use instead", ["of this pair", "instead of", "take", "#mg/L", "which clouds"], rows)
+
+
+def changes(told: LifePath) -> str:
+    """What to change where a stage is not clear."""
+    rows = [
+        [stage.name, stage.verdict, stage.why, change.text] for stage in told.stages for change in stage.changes
+    ]
+    for place in range(len(rows) - 1, 0, -1):
+        if rows[place][:3] == rows[place - 1][:3]:
+            rows[place][:3] = ["", "", "or"]
+    if not rows:
+        return ""
+    return table("What to change", ["stage", "", "why", "change"], rows)
+
+
+def ledger(told: LifePath) -> str:
+    """Where the carbon dioxide is."""
+    rows = []
+    for stage in told.stages:
+        if (held := stage.co2) is not None:
+            grams = (held.dissolved_g_per_l, held.headspace_g_per_l, held.added_g_per_l, held.lost_g_per_l)
+            rows.append([stage.name, *(significant(value, 4) if value else "" for value in grams)])
+    heads = ["", "#in the water", "#in the headspace", "#added", "#lost"]
+    return table("Carbon dioxide, bicarbonate among it, g in a litre of the mix", heads, rows)

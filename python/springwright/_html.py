@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from html import escape
+from typing import TypeAlias
 
 from . import _haze_page as haze
 from ._figure import hundredths, in_steps, in_words, significant, words
@@ -15,6 +16,7 @@ from .nouns import (
     Blend,
     Compatibility,
     Finding,
+    LifePath,
     Mixture,
     Precipitation,
     Provenance,
@@ -26,6 +28,7 @@ from .nouns import (
     Water,
 )
 
+Said: TypeAlias = Blend | Mixture | Speciation | Saturation | Precipitation | Compatibility | LifePath
 TITLES = {
     "solved": "every wish is met",
     "nearest": "not every wish is met",
@@ -47,7 +50,10 @@ def page(noun: Noun) -> str | None:
         parts = [haze.seen(noun.haze), haze.balance(noun), *shown("The water that is left", noun.after)]
         parts += [*_said(noun), _provenance(noun.provenance)]
     elif isinstance(noun, Compatibility):
-        parts = [haze.matrix(noun), haze.instead(noun), *_said(noun), _provenance(noun.provenance)]
+        parts = [haze.picture(noun), haze.instead(noun), *_said(noun), _provenance(noun.provenance)]
+    elif isinstance(noun, LifePath):
+        parts = [haze.picture(noun), haze.changes(noun), haze.ledger(noun), *shown("The mix, closed", noun.mixed)]
+        parts += [*_said(noun), _provenance(noun.provenance)]
     elif isinstance(noun, Water):
         parts = shown("Water", noun)
     else:
@@ -149,7 +155,7 @@ def _index(one: SolidSaturation) -> str:
     return hundredths(one.si) + ("" if one.measured else "*")
 
 
-def _said(answer: Blend | Mixture | Speciation | Saturation | Precipitation | Compatibility) -> list[str]:
+def _said(answer: Said) -> list[str]:
     return [
         listed("Cautions", [f"{caution.text} [{caution.source}]" for caution in answer.cautions]),
         listed("Found", [_placed(finding) for finding in answer.findings]),

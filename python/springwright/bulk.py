@@ -16,6 +16,7 @@ from .nouns import (
     Carbonation,
     Compatibility,
     Conversion,
+    LifePath,
     Mixture,
     Precipitation,
     Problem,
@@ -89,6 +90,14 @@ class BulkCompatibility(BulkAnswer[Compatibility]):
     __slots__ = ()
 
     answer = maybe(one(Compatibility), "The answer, where there is one.")
+
+
+class BulkLifePath(BulkAnswer[LifePath]):
+    """What became of one row of `life_path_many`."""
+
+    __slots__ = ()
+
+    answer = maybe(one(LifePath), "The answer, where there is one.")
 
 
 class BulkCarbonation(BulkAnswer[Carbonation]):
@@ -173,6 +182,7 @@ __all__ = [
     "BulkCarbonation",
     "BulkCompatibility",
     "BulkConversion",
+    "BulkLifePath",
     "BulkMixture",
     "BulkPrecipitation",
     "BulkReconciliation",

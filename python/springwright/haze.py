@@ -1,5 +1,5 @@
-"""What becomes of the solids in a water: what falls and dissolves, what an eye will see, what may stand together. Each
-takes its request as the other calculations do.
+"""What becomes of the solids in a water: what falls and dissolves, what an eye will see, what may stand together, where a
+water turns in its life. Each takes its request as the other calculations do.
 """
 
 from __future__ import annotations
@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from ._asking import Request, calculated
-from .nouns import Compatibility, Precipitation
+from .nouns import Compatibility, LifePath, Precipitation
 
 if TYPE_CHECKING:
     from . import request as ask
@@ -126,3 +126,69 @@ def check_compatibility(
         "strict": strict,
     }
     return calculated(Compatibility, "compatibility", request, stated)
+
+
+def life_path(
+    request: ask.LifePathRequest | Request | None = None,
+    /,
+    *,
+    parts: Sequence[ask.MixturePart] | None = None,
+    temperature_c: float | None = None,
+    stages: Sequence[ask.LifeStage] | None = None,
+    altitude_m: float | None = None,
+    rating_bar: float | None = None,
+    haze_limits: Sequence[ask.HazeLimit] | None = None,
+    visible_mg_per_l: float | None = None,
+    suggestions: bool | None = None,
+    strict: bool | None = None,
+) -> LifePath:
+    """What becomes of a water from the stock bottles to the kettle: at each stage what an eye will see, the gas in it, the
+    pressure on its vessel, and what to change.
+
+    Args:
+        request: the whole request, if it is not stated by keyword.
+        parts: what is poured together; a part with salts is a stock and judged by itself too.
+        temperature_c: temperature of the mix, in °C; 20 unless given.
+        stages: what is done with it, in order: `carbonated`, `bottled`, `stands`, `opened`, `flat` or `kettle`.
+        altitude_m: height above the sea, in m; 0 unless given.
+        rating_bar: gauge pressure in bar for which the weakest shut vessel is rated.
+        haze_limits: limits of one's own to judge haze by.
+        visible_mg_per_l: mass of a solid below which nothing is seen, in mg/L.
+        suggestions: tell what to change where a stage is not clear; yes unless given.
+        strict: refuse every assumption.
+
+    Raises:
+        RequestRefused: with every fault of the request.
+
+    A hard water stays bright in its keg and turns in the glass:
+
+    >>> import springwright
+    >>> tap = {
+    ...     "ph": 7.4, "temperature_c": 12, "missing": {"Mg": "zero", "Na": "zero", "K": "zero", "SO4": "zero"},
+    ...     "analysis": {"Ca": "110 mg/L", "Cl": "30 mg/L", "alkalinity": "230 mg/L as CaCO3"},
+    ... }
+    >>> told = springwright.life_path(
+    ...     parts=[{"water": tap, "volume_l": 19}],
+    ...     temperature_c=12,
+    ...     stages=[
+    ...         {"stage": "carbonated", "temperature_c": 4, "co2": {"state": "keg", "gauge_bar": 2}},
+    ...         {"stage": "flat", "name": "glass", "temperature_c": 22},
+    ...     ],
+    ... )
+    >>> [(stage.name, stage.verdict) for stage in told.stages][1:]
+    [('carbonated', 'undersaturated'), ('glass', 'clouds')]
+    >>> sorted(change.change for change in told.stages[-1].changes)
+    ['alkalinity', 'carbon_dioxide', 'pure_water']
+    """
+    stated = {
+        "parts": parts,
+        "temperature_c": temperature_c,
+        "stages": stages,
+        "altitude_m": altitude_m,
+        "rating_bar": rating_bar,
+        "haze_limits": haze_limits,
+        "visible_mg_per_l": visible_mg_per_l,
+        "suggestions": suggestions,
+        "strict": strict,
+    }
+    return calculated(LifePath, "life-path", request, stated)

@@ -8,6 +8,7 @@ from .bulk import (
     BulkCarbonation,
     BulkCompatibility,
     BulkConversion,
+    BulkLifePath,
     BulkMixture,
     BulkPrecipitation,
     BulkReconciliation,
@@ -76,6 +77,16 @@ def check_compatibility_many(requests: Requests, *, threads: int | None = None) 
         threads: on how many threads; as many as the machine offers unless given. The answers are the same bytes.
     """
     return answer_many(BulkCompatibility, "compatibility", requests, threads)
+
+
+def life_path_many(requests: Requests, *, threads: int | None = None) -> list[BulkLifePath]:
+    """`life_path` for many requests: one row each, in order. A bad request is a row with status `refused`.
+
+    Args:
+        requests: the requests in order, or by name; the names become the `id` of the rows.
+        threads: on how many threads; as many as the machine offers unless given. The answers are the same bytes.
+    """
+    return answer_many(BulkLifePath, "life-path", requests, threads)
 
 
 def carbonate_to_many(requests: Requests, *, threads: int | None = None) -> list[BulkCarbonation]:

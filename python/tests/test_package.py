@@ -38,7 +38,8 @@ def test_every_calculation_has_its_functions() -> None:
 def test_keywords_are_the_fields_of_the_request(name: str, function: str) -> None:
     parameters = inspect.signature(getattr(springwright, function)).parameters.values()
     keywords = {parameter.name for parameter in parameters if parameter.kind is parameter.KEYWORD_ONLY}
-    fields = getattr(request, f"{name.capitalize()}Request").__annotations__
+    noun = "".join(part.capitalize() for part in name.split("-"))
+    fields = getattr(request, f"{noun}Request").__annotations__
     assert keywords == set(fields)
 
 

@@ -2,17 +2,24 @@
 
 from __future__ import annotations
 
+import json
 import re
 from html.parser import HTMLParser
 from typing import Any
 
 import pytest
+from conftest import EXAMPLES
 
 import springwright
 
 VOID = {"br", "img", "hr"}
 Paged = (
-    springwright.Blend | springwright.Mixture | springwright.Water | springwright.Precipitation | springwright.Compatibility
+    springwright.Blend
+    | springwright.Mixture
+    | springwright.Water
+    | springwright.Precipitation
+    | springwright.Compatibility
+    | springwright.LifePath
 )
 
 
@@ -159,3 +166,12 @@ def test_the_picture_of_a_shelf_stands_on_its_page() -> None:
     assert ["Calcium chloride dihydrate + Sodium bicarbonate", "Calcium chloride dihydrate"] in [
         row[:2] for row in page.rows
     ]
+
+
+def test_a_life_shows_its_picture_then_what_to_change() -> None:
+    request = json.loads((EXAMPLES / "life-path.json").read_text("utf-8"))
+    text = page_of(springwright.life_path(request))
+    page = Page(text)
+    assert page.seen.count("svg") == 1 and "script" not in page.seen
+    assert text.index("<svg") < text.index("What to change") < text.index("Carbon dioxide, bicarbonate among it")
+    assert any(row[:2] == ["forgotten glass", "clouds"] for row in page.rows)

@@ -21,6 +21,7 @@ Answer = (
     | springwright.Saturation
     | springwright.Precipitation
     | springwright.Compatibility
+    | springwright.LifePath
     | springwright.Carbonation
     | springwright.Titration
     | springwright.Blend
@@ -33,6 +34,7 @@ CALLS: dict[str, Callable[[bytes], Answer]] = {
     "saturation": springwright.saturation,
     "precipitation": springwright.precipitate,
     "compatibility": springwright.check_compatibility,
+    "life-path": springwright.life_path,
     "carbonation": springwright.carbonate_to,
     "titration": springwright.titrate,
     "blend": springwright.solve_blend,

@@ -4,18 +4,23 @@
 //! A line: `{"t_c": 25, "components": {"Na": 0.1, "Cl": 0.1}, "known": {"alkalinity": 0, "dic": 0}}` in mol per kg of
 //! water; known are two of alkalinity, dic, ph, pco2 (bar) and co2. With `"saturate": "gypsum"` that solid dissolves
 //! until the water is saturated; with `"precipitate": {"allowed": ["calcite"], "at_start": {"gypsum": 0.01}}` the water
-//! comes to balance with those solids. A line that is refused answers `{"refused": "..."}`.
+//! comes to balance with those solids; with `"life": [{"doing": "keg", "t_c": 4, "gauge_bar": 2}]` it is followed from its
+//! mixing through those stages (keg, stands, opened, flat, kettle), a state each. A line that is refused answers
+//! `{"refused": "..."}`.
 
 use serde_json::{Map, Value, json};
 use springwright_chem::composition::added::Added;
 use springwright_chem::composition::density::Density;
 use springwright_chem::composition::pure_water;
+use springwright_chem::composition::state::Solution;
 use springwright_chem::composition::totals::Totals;
+use springwright_chem::equilibrium::carbonation::CarbonDioxide;
 use springwright_chem::equilibrium::{Given, Known, Model, Speciation, System};
 use springwright_chem::matter::component::Component;
 use springwright_chem::phases::precipitation::{Solids, precipitate};
 use springwright_chem::phases::{dissolution, saturation, solids};
 use springwright_chem::properties::conductivity::conductivity;
+use springwright_chem::properties::life_path::{Doing, LifePath, Stage};
 use springwright_chem::quantity::bounds::Celsius;
 use std::error::Error;
 use std::hint::black_box;
@@ -68,6 +73,9 @@ fn quantity((name, value): (&String, &Value)) -> Said<Known> {
 
 fn answer(line: &Value) -> Said<Value> {
     let (model, given) = read(line)?;
+    if let Some(stages) = line["life"].as_array() {
+        return life(&model, &given, stages);
+    }
     if let Some(asked) = line["precipitate"].as_object() {
         return settled(&model, &given, asked);
     }
@@ -96,6 +104,34 @@ fn settled(model: &Model, given: &Given, asked: &Map<String, Value>) -> Said<Val
     answer["ledger"] = json!(settled.ledger);
     answer["kilograms"] = json!(settled.kilograms);
     Ok(answer)
+}
+
+/// The states of a life: of its mixing, then of each stage.
+fn life(model: &Model, given: &Given, stages: &[Value]) -> Said<Value> {
+    let [Known::Alkalinity(alkalinity), Known::Dic(dic)] = given.carbonate else {
+        return Err("a life begins with alkalinity and dic".into());
+    };
+    let amounts = Component::ALL.into_iter().map(|c| (c, given.totals[c.index()])).filter(|(_, m)| *m > 0.0);
+    let totals = amounts.fold(Totals::pure(), |totals, (component, m)| totals.with_amount(component, m));
+    let mixed = Solution::new(totals.with_alkalinity(alkalinity).with_dic(dic), model.celsius())?;
+    let mut path = vec![Stage { doing: Doing::Mixed, celsius: model.celsius() }];
+    for stage in stages {
+        let number = |name: &str| stage[name].as_f64().ok_or_else(|| format!("no {name}"));
+        let doing = match stage["doing"].as_str().ok_or("a stage does something")? {
+            "keg" => {
+                let gauge_bar = number("gauge_bar")?;
+                Doing::Carbonated(CarbonDioxide::Keg { gauge_bar, altitude_m: 0.0 })
+            }
+            "stands" => Doing::Stands,
+            "opened" => Doing::Opened,
+            "flat" => Doing::Flat,
+            "kettle" => Doing::Kettle,
+            other => return Err(format!("{other} is nothing to do").into()),
+        };
+        path.push(Stage { doing, celsius: number("t_c")? });
+    }
+    let steps = LifePath::of(&mixed, 0.0, &path)?.walk()?;
+    Ok(json!({ "steps": steps.iter().map(|step| told(&step.state)).collect::<Vec<_>>() }))
 }
 
 fn told(state: &Speciation) -> Value {

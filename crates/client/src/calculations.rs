@@ -4,6 +4,7 @@ use springwright_contract::blend::{BlendAnswer, BlendRequest};
 use springwright_contract::carbonation::{CarbonationAnswer, CarbonationRequest};
 use springwright_contract::compatibility::{CompatibilityAnswer, CompatibilityRequest};
 use springwright_contract::conversion::{ConversionAnswer, ConversionRequest};
+use springwright_contract::life_path::{LifePathAnswer, LifePathRequest};
 use springwright_contract::mixture::{MixtureAnswer, MixtureRequest};
 use springwright_contract::precipitation::{PrecipitationAnswer, PrecipitationRequest};
 use springwright_contract::reconciliation::{ReconciliationAnswer, ReconciliationRequest};
@@ -62,6 +63,8 @@ calculations! {
         "what a water lets fall and takes up until no solid has a reason to move, and what an eye will see of it";
     check_compatibility, check_compatibility_bulk: "compatibility", CompatibilityRequest => CompatibilityAnswer,
         "which salts cloud together, by which solid, and what to use instead";
+    life_path, life_path_bulk: "life-path", LifePathRequest => LifePathAnswer,
+        "what becomes of a water from the stocks to the kettle, and what to change where it is not clear";
     solve_blend, solve_blend_bulk: "blend", BlendRequest => BlendAnswer,
         "grams of salts on top of given waters; a blend that is `nearest` or `impossible` is an answer";
 }

@@ -34,6 +34,8 @@ pub mod precipitation;
 
 pub mod compatibility;
 
+pub mod life_path;
+
 pub mod blend;
 
 pub mod reconciliation;

@@ -8,6 +8,7 @@ from .blend import Blend, BlendStatus, Objective, Pouring, Reached, Reason, Rela
 from .carbonation import Carbonation, Headspace, Opened, PressureAt, SaturationChange
 from .compatibility import CloudOutcome, Compatibility, Pair, ShelfSaltRead, Substitute, Together
 from .conversion import Conversion
+from .life_path import Co2Ledger, LifeChange, LifeChangeKind, LifePath, LifeStageRead, LifeStageWord
 from .mixture import Mixture
 from .parts import (
     Assumption,
@@ -18,6 +19,7 @@ from .parts import (
     ContributionOf,
     Finding,
     Hardness,
+    HazeVerdict,
     Ion,
     IonUncertainty,
     Measured,
@@ -32,7 +34,7 @@ from .parts import (
     Water,
     WaterUncertainty,
 )
-from .precipitation import DissolvingPowder, HazeVerdict, Precipitation, SettledSolid
+from .precipitation import DissolvingPowder, Precipitation, SettledSolid
 from .problem import Fault, Problem
 from .reconciliation import (
     AcceptanceCheck,
@@ -57,6 +59,7 @@ __all__ = [
     "Carbonation",
     "Caution",
     "CloudOutcome",
+    "Co2Ledger",
     "Comparator",
     "Compatibility",
     "Conductivity",
@@ -75,6 +78,11 @@ __all__ = [
     "Headspace",
     "Ion",
     "IonUncertainty",
+    "LifeChange",
+    "LifeChangeKind",
+    "LifePath",
+    "LifeStageRead",
+    "LifeStageWord",
     "Measured",
     "MissingIon",
     "Mixture",

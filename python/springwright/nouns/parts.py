@@ -8,7 +8,7 @@ from __future__ import annotations
 from typing import Literal, TypeAlias
 
 from .._noun import Field, Noun, maybe, maybe_empty, needed
-from .._read import a_count, a_number, a_text, a_word, by_name, each, one
+from .._read import a_count, a_number, a_text, a_word, by_name, each, one, yes_or_no
 
 
 class Assumption(Noun):
@@ -335,3 +335,54 @@ class TimeHint(Noun):
     basis = needed(a_text, "What it was seen on.")
     confidence = needed(a_text, "How sure it is: `checked`, `computed` or `from_memory`.")
     source = needed(a_text, "Where it comes from.")
+
+
+class HazeVerdict(Noun):
+    """The verdict on one solid."""
+
+    __slots__ = ()
+
+    solid = needed(a_text, "The solid.")
+    formula = needed(a_text, "Its formula, water of crystallisation included.")
+    verdict: Field[Verdict] = needed(
+        a_word("undersaturated", "clear", "dissolving", "metastable", "clouds"),
+        "The verdict.",
+    )
+    why = needed(a_text, "Why, in words with numbers.")
+    si = needed(
+        a_number,
+        "log10 of the ion activity product over the solubility product: 0 is just saturated.",
+    )
+    si_compared = needed(
+        a_number,
+        "The index as it is compared with the limits: divided for solids of many ions.",
+    )
+    margin = needed(
+        a_number,
+        "Distance of that index from the next limit above it; below zero it is so far beyond the last one.",
+    )
+    cloud_possible = needed(
+        yes_or_no,
+        "Whether a cloud cannot be excluded although the verdict is milder: between an older and a newer "
+        "limit.",
+    )
+    metastable_si = needed(a_number, "Index from which a water is metastable.")
+    possible_si = needed(a_number, "Index from which a cloud cannot be excluded.")
+    clouds_si = needed(a_number, "Index from which it clouds.")
+    confidence = needed(
+        a_text,
+        "How sure these limits are: `checked`, `computed`, `from_memory`, or `set_in_request`.",
+    )
+    note = needed(a_text, "What stands behind these limits, in words.")
+    precipitable_mg_per_l = maybe(
+        a_number,
+        "What the water lets fall of this solid alone, in mg per litre; absent where the index leaves no "
+        "question.",
+    )
+    source = maybe(a_text, "Where these limits come from; absent where the request set them.")
+    time = maybe(one(TimeHint), "How long it takes; absent where no rate is published.")
+    undissolved_mg_per_l = maybe(
+        a_number,
+        "What of its powder is left when the water is saturated, in mg per litre; absent where no powder "
+        "lies in it.",
+    )

@@ -7,7 +7,8 @@ from .blend import Balance, BlendRequest, CountedBy, Objective, SaltChoice, Wish
 from .carbonation import CarbonationRequest
 from .compatibility import CompatibilityRequest, ShelfSalt
 from .conversion import ConversionRequest
-from .mixture import MixturePart, MixtureRequest
+from .life_path import LifePathRequest, LifeStage, LifeStageKind
+from .mixture import MixtureRequest
 from .parts import (
     AddedSalt,
     Amount,
@@ -19,6 +20,7 @@ from .parts import (
     HazeLimit,
     Measured,
     MissingRule,
+    MixturePart,
     SourceWater,
     Uncertainty,
     UncertaintyMethod,
@@ -44,6 +46,9 @@ __all__ = [
     "Correlation",
     "CountedBy",
     "HazeLimit",
+    "LifePathRequest",
+    "LifeStage",
+    "LifeStageKind",
     "Measured",
     "MissingRule",
     "MixturePart",

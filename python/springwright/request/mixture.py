@@ -8,18 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Required, TypedDict
 
-from .parts import Co2, SourceWater, Uncertainty
-
-
-class MixturePart(TypedDict, total=False):
-    """One water that is poured: `volume_l` at its own temperature, or `mass_kg`."""
-
-    water: Required[SourceWater]
-    """The water."""
-    mass_kg: float
-    """Kilograms of it."""
-    volume_l: float
-    """Litres of it, at its own temperature."""
+from .parts import Co2, MixturePart, Uncertainty
 
 
 class MixtureRequest(TypedDict, total=False):

@@ -135,6 +135,17 @@ class HazeLimit(TypedDict, total=False):
     """Index from which it clouds."""
 
 
+class MixturePart(TypedDict, total=False):
+    """One water that is poured: `volume_l` at its own temperature, or `mass_kg`."""
+
+    water: Required[SourceWater]
+    """The water."""
+    mass_kg: float
+    """Kilograms of it."""
+    volume_l: float
+    """Litres of it, at its own temperature."""
+
+
 class Correlation(TypedDict, total=False):
     """Two inputs that err together."""
 

@@ -107,6 +107,16 @@ pub fn for_carbonation(gauge_bar: f64, co2_g_per_l: f64) -> Vec<Caution> {
         .collect()
 }
 
+/// The caution on a vessel that is to hold more than it is rated for, gauge pressures in bar; none where it is not.
+pub fn for_rating(gauge_bar: f64, rating_bar: f64) -> Option<Caution> {
+    let text = format!(
+        "The gauge reads {gauge_bar:.1} bar in a vessel rated for {rating_bar:.1} bar: it may burst. Carbonate less, keep it \
+         cooler or take a vessel rated for more; follow its maker, local codes and licensed practice."
+    );
+    let source = sources::citation("trade_practice").to_owned();
+    (gauge_bar > rating_bar).then(|| Caution { code: "pressure_above_rating".to_owned(), text, source })
+}
+
 /// Cautions that stand on everything somebody makes to drink.
 pub fn standing() -> Vec<Caution> {
     let practice = "common practice, no published source";

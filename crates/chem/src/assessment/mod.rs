@@ -2,4 +2,4 @@
 
 mod cautions;
 
-pub use cautions::{Caution, for_carbonation, for_composition, standing};
+pub use cautions::{Caution, for_carbonation, for_composition, for_rating, standing};

@@ -23,7 +23,7 @@ pub(super) const USUAL_TEMPERATURE_C: f64 = 20.0;
 pub(super) fn answer(read: Read<MixtureRequest>) -> Result<MixtureAnswer, Vec<Fault>> {
     let Read { request, value, mut assumptions, .. } = read;
     let mut findings = Vec::new();
-    let parts = parts(&request, &mut assumptions, &mut findings);
+    let parts = parts(&request.parts, &mut assumptions, &mut findings);
     let plan = parts.and_then(|parts| {
         let sheets: Vec<_> = parts.iter().map(|part| &part.sheet).collect();
         let asked = request.uncertainty.as_ref();
@@ -32,19 +32,19 @@ pub(super) fn answer(read: Read<MixtureRequest>) -> Result<MixtureAnswer, Vec<Fa
     let held = co2::read(request.co2.as_ref(), "/co2", &mut assumptions);
     let ((parts, plan), held) = both(plan, held)?;
     let temperature_c = temperature(request.temperature_c, &mut assumptions);
-    let amounts: Vec<Amount> = parts.iter().map(|part| part.amount).collect();
-    let sources: Vec<Source> = parts.into_iter().map(|part| part.source).collect();
-    let Poured { mixed, water_kg, closure } = pour(&amounts, &sources, temperature_c)?;
+    let poured: Vec<(Amount, &Source)> = parts.iter().map(|part| (part.amount, &part.source)).collect();
+    let Poured { mixed, water_kg, closure } = pour(&poured, temperature_c)?;
     said::strictly(request.strict, &assumptions)?;
     let volume_l = |water: &Solution| Some(water_kg / water.water_kg_per_l());
-    let unsolved = sources.iter().find_map(|source| source.unsolved.as_ref());
+    let unsolved = parts.iter().find_map(|part| part.source.unsolved.as_ref());
     let mut answered = state::answered(&mixed, volume_l, held, closure, unsolved)?;
     findings.extend(solids::findings(mixed.totals()).iter().map(|found| said::finding("", found)));
     if let Some(plan) = plan {
         let Answered { water, not_judged, .. } = &mut answered;
         plan.carry(water, &mut findings, not_judged, |sheets| {
             let sources: Vec<Source> = sheets.iter().map(source::of_moved).collect::<Result<_, _>>()?;
-            Ok(Trial::held(&pour(&amounts, &sources, temperature_c)?.mixed, held))
+            let poured: Vec<_> = parts.iter().map(|part| part.amount).zip(&sources).collect();
+            Ok(Trial::held(&pour(&poured, temperature_c)?.mixed, held))
         })?;
     }
     let provenance = answered.provenance(&value);
@@ -61,26 +61,26 @@ pub(super) fn answer(read: Read<MixtureRequest>) -> Result<MixtureAnswer, Vec<Fa
 
 /// How much is poured of a water.
 #[derive(Clone, Copy, Debug, PartialEq)]
-enum Amount {
+pub(super) enum Amount {
     Litres(f64),
     Kilograms(f64),
 }
 
 /// A water that is poured.
-struct Part {
-    amount: Amount,
-    sheet: Sheet,
-    source: Source,
+pub(super) struct Part {
+    pub(super) amount: Amount,
+    pub(super) sheet: Sheet,
+    pub(super) source: Source,
 }
 
 /// Every part of the request, or every fault of them.
-fn parts(
-    request: &MixtureRequest,
+pub(super) fn parts(
+    stated: &[MixturePart],
     assumptions: &mut Vec<Assumption>,
     findings: &mut Vec<Finding>,
 ) -> Result<Vec<Part>, Vec<Fault>> {
     let (mut parts, mut faults) = (Vec::new(), Vec::new());
-    for (at, part) in request.parts.iter().enumerate() {
+    for (at, part) in stated.iter().enumerate() {
         match read_part(part, &below("/parts", at), assumptions, findings) {
             Ok(read) => parts.push(read),
             Err(own) => faults.extend(own),
@@ -90,21 +90,21 @@ fn parts(
 }
 
 /// What results of pouring.
-struct Poured {
-    mixed: Solution,
-    water_kg: f64,
-    closure: Closure,
+pub(super) struct Poured {
+    pub(super) mixed: Solution,
+    pub(super) water_kg: f64,
+    pub(super) closure: Closure,
 }
 
-fn pour(amounts: &[Amount], sources: &[Source], temperature_c: f64) -> Result<Poured, Vec<Fault>> {
-    let kg = |(amount, source): (&Amount, &Source)| match amount {
+/// The water that results, at a temperature in °C.
+pub(super) fn pour(parts: &[(Amount, &Source)], temperature_c: f64) -> Result<Poured, Vec<Fault>> {
+    let kg = |(amount, source): &(Amount, &Source)| match amount {
         Amount::Litres(volume_l) => volume_l * source.water.water_kg_per_l(),
         Amount::Kilograms(mass_kg) => {
             mass_kg * source.water.water_kg_per_l() / source.water.density_kg_per_l()
         }
     };
-    let masses = amounts.iter().zip(sources).map(kg);
-    let pairs: Vec<_> = masses.zip(sources).map(|(kg, source)| (kg, source.water.totals())).collect();
+    let pairs: Vec<_> = parts.iter().map(|part| (kg(part), part.1.water.totals())).collect();
     let whole = |error| vec![fault("/parts", &error)];
     let mixed = mix(&pairs).and_then(|totals| Solution::new(totals, temperature_c)).map_err(whole)?;
     let water_kg: f64 = pairs.iter().map(|(kg, _)| kg).sum();

@@ -10,8 +10,10 @@ mod co2;
 mod compatibility;
 mod conversion;
 mod digest;
+mod drawing;
 mod faults;
 mod haze;
+mod life_path;
 mod mixture;
 mod precipitation;
 mod reconciliation;
@@ -37,6 +39,7 @@ use crate::bulk::{BulkAnswer, RowStatus};
 use crate::carbonation::CarbonationRequest;
 use crate::compatibility::CompatibilityRequest;
 use crate::conversion::ConversionRequest;
+use crate::life_path::LifePathRequest;
 use crate::mixture::MixtureRequest;
 use crate::precipitation::PrecipitationRequest;
 use crate::problem::{Fault, Problem};
@@ -64,6 +67,7 @@ pub fn calculations() -> &'static [&'static str] {
         "titration",
         "precipitation",
         "compatibility",
+        "life-path",
         "blend",
         "reconciliation",
     ]
@@ -106,6 +110,10 @@ pub fn calculate(name: &str, body: &[u8], amounts: Amounts) -> Result<String, Pr
         "compatibility" => {
             static SCHEMAS: LazyLock<SchemaSet> = LazyLock::new(reading::schemas_of::<CompatibilityRequest>);
             respond(reading::read(body, &SCHEMAS, amounts)?, compatibility::answer)
+        }
+        "life-path" => {
+            static SCHEMAS: LazyLock<SchemaSet> = LazyLock::new(reading::schemas_of::<LifePathRequest>);
+            respond(reading::read(body, &SCHEMAS, amounts)?, life_path::answer)
         }
         "blend" => {
             static SCHEMAS: LazyLock<SchemaSet> = LazyLock::new(reading::schemas_of::<BlendRequest>);

@@ -5,6 +5,7 @@ use springwright_contract::blend::{BlendAnswer, BlendRequest};
 use springwright_contract::carbonation::{CarbonationAnswer, CarbonationRequest};
 use springwright_contract::compatibility::{CompatibilityAnswer, CompatibilityRequest};
 use springwright_contract::conversion::{ConversionAnswer, ConversionRequest};
+use springwright_contract::life_path::{LifePathAnswer, LifePathRequest};
 use springwright_contract::mixture::{MixtureAnswer, MixtureRequest};
 use springwright_contract::precipitation::{PrecipitationAnswer, PrecipitationRequest};
 use springwright_contract::reconciliation::{ReconciliationAnswer, ReconciliationRequest};
@@ -155,6 +156,19 @@ fn solids() -> Vec<Calculation> {
             example: example!("compatibility"),
             request: Shape::of::<CompatibilityRequest>(),
             answer: Shape::of::<CompatibilityAnswer>(),
+        },
+        Calculation {
+            name: "life-path",
+            id: "life_path",
+            summary: "Follow a water from its stocks to the kettle",
+            description: "What becomes of a water at each stage of its life: stocks, mixed, carbonated, bottled, cold, warm, \
+                          opened, flat, in the kettle. At each the pH, the gas in it, the pressure on its vessel, a verdict \
+                          on haze with the worst solid and its margin, and what to change so that it is clear, each \
+                          change solved by following the life again. A ledger tells where the carbon dioxide went. As \
+                          data, as a table in plain text and as an SVG picture.",
+            example: example!("life-path"),
+            request: Shape::of::<LifePathRequest>(),
+            answer: Shape::of::<LifePathAnswer>(),
         },
     ]
 }

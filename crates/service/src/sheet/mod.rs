@@ -8,6 +8,7 @@ mod conversion;
 mod figure;
 mod figures;
 mod impossible;
+mod life_path;
 mod mixture;
 mod pour;
 mod precipitation;
@@ -41,6 +42,7 @@ pub fn of(name: &str, answer: &str) -> Result<String, serde_json::Error> {
         "titration" => written(answer, titration::write),
         "precipitation" => written(answer, precipitation::write),
         "compatibility" => written(answer, compatibility::write),
+        "life-path" => written(answer, life_path::write),
         "blend" => written(answer, blend::write),
         "reconciliation" => written(answer, reconciliation::write),
         _ => {

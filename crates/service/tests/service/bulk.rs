@@ -39,6 +39,7 @@ fn a_row_carries_the_bytes_of_the_single_answer() {
         "titration",
         "precipitation",
         "compatibility",
+        "life-path",
         "blend",
         "reconciliation",
     ] {

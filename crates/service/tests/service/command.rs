@@ -60,6 +60,7 @@ fn the_command_prints_the_bytes_that_the_service_gives() {
         "titration",
         "precipitation",
         "compatibility",
+        "life-path",
         "blend",
         "reconciliation",
     ] {
@@ -84,6 +85,7 @@ fn answers_keep_their_bytes_without_fused_multiplication() {
         "titration",
         "precipitation",
         "compatibility",
+        "life-path",
         "blend",
         "reconciliation",
     ] {

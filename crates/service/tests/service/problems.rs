@@ -76,6 +76,7 @@ fn requests_that_break_rules() {
         "titration",
         "precipitation",
         "compatibility",
+        "life-path",
         "blend",
         "reconciliation",
     ] {

@@ -4,6 +4,7 @@ use std::fmt::Write as _;
 
 use super::Told;
 use super::table::sign;
+use crate::answer::drawing::{FAINT, escaped, heading, open, text, wrapped};
 use crate::answer::haze::words;
 use crate::compatibility::{CloudOutcome, Pair, ShelfSaltRead, Together};
 
@@ -35,22 +36,15 @@ pub(super) fn draw(told: &Told, placed: &str) -> String {
     let below = EDGE + HEAD + count * CELL + 40;
     let height = below + (7 + together.len() + solids.len().div_ceil(2)) * LINE + EDGE;
     let mut svg = String::new();
-    let _ = write!(
-        svg,
-        "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {width} {height}\" width=\"{width}\" \
-         height=\"{height}\" role=\"img\" font-family=\"system-ui, 'Segoe UI', 'DejaVu Sans', Arial, sans-serif\" \
-         font-size=\"14\">\n<title>What may stand together</title>\n<desc>{}</desc>\n\
-         <rect width=\"{width}\" height=\"{height}\" rx=\"14\" fill=\"#fdfcf8\" stroke=\"#8a938f\"/>\n",
-        escaped(&format!("{count} salts in pairs, {placed}. {}", told.together.why)),
-    );
-    text(&mut svg, (EDGE, EDGE + 22), "font-size=\"22\" font-weight=\"600\"", "What may stand together");
-    text(&mut svg, (EDGE, EDGE + 44), FAINT, placed);
+    let desc = format!("{count} salts in pairs, {placed}. {}", told.together.why);
+    open(&mut svg, (width, height), TITLE, &desc);
+    heading(&mut svg, EDGE, TITLE, placed);
     matrix_of(&mut svg, told, &solids);
     legend(&mut svg, told, &together, &solids, below);
     svg + "</svg>\n"
 }
 
-const FAINT: &str = "fill=\"#4d5753\"";
+const TITLE: &str = "What may stand together";
 
 /// The solids that decide a cloud somewhere, in the order in which they come.
 fn solids(told: &Told) -> Vec<&str> {
@@ -125,22 +119,6 @@ fn label(salt: &ShelfSaltRead) -> String {
         weak => format!("{} mg/L", (weak * 100.0).round() / 100.0),
     };
     format!("{} {}, {strength}", salt.number, salt.name)
-}
-
-/// Lines of at most so many letters, broken between words.
-fn wrapped(words: &str, most: usize) -> Vec<String> {
-    let mut lines = vec![String::new()];
-    for word in words.split(' ') {
-        let at = lines.len() - 1;
-        if !lines[at].is_empty() && lines[at].chars().count() + 1 + word.chars().count() > most {
-            lines.push(word.to_owned());
-        } else {
-            let gap = if lines[at].is_empty() { "" } else { " " };
-            lines[at] += gap;
-            lines[at] += word;
-        }
-    }
-    lines
 }
 
 /// The number of a solid in the legend.
@@ -224,27 +202,4 @@ fn legend(svg: &mut String, told: &Told, words_together: &[String], solids: &[&s
         let place = (EDGE + (at % 2) * 290, y + LINE * (1 + at / 2));
         text(svg, place, "", &format!("{} {}", at + 1, words(solid)));
     }
-}
-
-fn text(svg: &mut String, (x, y): (usize, usize), style: &str, words: &str) {
-    let ink = if style.contains("fill=") { "" } else { " fill=\"#1d2421\"" };
-    let style = if style.is_empty() { String::new() } else { format!(" {style}") };
-    let _ = writeln!(svg, "<text x=\"{x}\" y=\"{y}\"{style}{ink}>{}</text>", escaped(words));
-}
-
-/// Text that is safe between tags and in attributes; what XML does not allow is left out.
-fn escaped(text: &str) -> String {
-    let mut safe = String::with_capacity(text.len());
-    for letter in text.chars() {
-        match letter {
-            '&' => safe.push_str("&amp;"),
-            '<' => safe.push_str("&lt;"),
-            '>' => safe.push_str("&gt;"),
-            '"' => safe.push_str("&quot;"),
-            '\'' => safe.push_str("&#39;"),
-            control if control.is_control() => safe.push(' '),
-            plain => safe.push(plain),
-        }
-    }
-    safe
 }
