@@ -1,5 +1,6 @@
 //! Answers one solved water for each JSON line on standard input, for comparisons with other programs
-//! (tests/outside, tests/bench). With `--times N` it solves every line N times and prints what one takes.
+//! (tests/outside, tests/bench). With `--times N` it solves every line N times and prints what one takes; a life is then
+//! judged for haze at every stage too.
 //!
 //! A line: `{"t_c": 25, "components": {"Na": 0.1, "Cl": 0.1}, "known": {"alkalinity": 0, "dic": 0}}` in mol per kg of
 //! water; known are two of alkalinity, dic, ph, pco2 (bar) and co2. With `"saturate": "gypsum"` that solid dissolves
@@ -17,6 +18,7 @@ use springwright_chem::composition::totals::Totals;
 use springwright_chem::equilibrium::carbonation::CarbonDioxide;
 use springwright_chem::equilibrium::{Given, Known, Model, Speciation, System};
 use springwright_chem::matter::component::Component;
+use springwright_chem::phases::haze_limits::Limits;
 use springwright_chem::phases::precipitation::{Solids, precipitate};
 use springwright_chem::phases::{dissolution, saturation, solids};
 use springwright_chem::properties::conductivity::conductivity;
@@ -87,7 +89,8 @@ fn answer(line: &Value) -> Said<Value> {
     Ok(answer)
 }
 
-fn settled(model: &Model, given: &Given, asked: &Map<String, Value>) -> Said<Value> {
+/// The solids that a line allows and has at the start.
+fn solids_of(asked: &Map<String, Value>) -> Said<Solids> {
     let mut solids = Solids::none();
     for id in asked["allowed"].as_array().ok_or("no allowed solids")? {
         solids = solids.allow(id.as_str().ok_or("a solid is no name")?)?;
@@ -95,6 +98,11 @@ fn settled(model: &Model, given: &Given, asked: &Map<String, Value>) -> Said<Val
     for (id, amount) in asked["at_start"].as_object().ok_or("no solids at the start")? {
         solids = solids.with(id, amount.as_f64().ok_or("an amount is no number")?)?;
     }
+    Ok(solids)
+}
+
+fn settled(model: &Model, given: &Given, asked: &Map<String, Value>) -> Said<Value> {
+    let solids = solids_of(asked)?;
     let settled = precipitate(model, given, &solids)?;
     let there: Map<String, Value> =
         settled.solids.iter().map(|s| (s.solid.id.to_owned(), json!(s.at_end))).collect();
@@ -108,6 +116,11 @@ fn settled(model: &Model, given: &Given, asked: &Map<String, Value>) -> Said<Val
 
 /// The states of a life: of its mixing, then of each stage.
 fn life(model: &Model, given: &Given, stages: &[Value]) -> Said<Value> {
+    let steps = path_of(model, given, stages)?.walk()?;
+    Ok(json!({ "steps": steps.iter().map(|step| told(&step.state)).collect::<Vec<_>>() }))
+}
+
+fn path_of(model: &Model, given: &Given, stages: &[Value]) -> Said<LifePath> {
     let [Known::Alkalinity(alkalinity), Known::Dic(dic)] = given.carbonate else {
         return Err("a life begins with alkalinity and dic".into());
     };
@@ -130,8 +143,7 @@ fn life(model: &Model, given: &Given, stages: &[Value]) -> Said<Value> {
         };
         path.push(Stage { doing, celsius: number("t_c")? });
     }
-    let steps = LifePath::of(&mixed, 0.0, &path)?.walk()?;
-    Ok(json!({ "steps": steps.iter().map(|step| told(&step.state)).collect::<Vec<_>>() }))
+    Ok(LifePath::of(&mixed, 0.0, &path)?)
 }
 
 fn told(state: &Speciation) -> Value {
@@ -164,23 +176,38 @@ fn density(state: &Speciation) -> Option<(f64, f64)> {
     Some((whole, whole / (1.0 + mass / 1000.0)))
 }
 
-/// Prints microseconds a water: from nothing (the model of its temperature, its species, the search and the indices)
-/// and with model and species kept.
+/// Prints microseconds a line, of what its first line asks: a balance with solids, a life, or a state.
 fn print_times(lines: &[Value], times: usize) -> Said<()> {
     let waters: Vec<(Model, Given)> = lines.iter().map(read).collect::<Said<_>>()?;
-    let mut answers = Map::new();
-    let mut clock = |name: &str, job: &dyn Fn(usize) -> Said<usize>| -> Said<()> {
-        let start = Instant::now();
-        let mut solids = 0;
-        for at in (0..times).flat_map(|_| 0..waters.len()) {
-            solids += black_box(job(at)?);
-        }
-        let micros = start.elapsed().as_secs_f64() * 1e6 / (times * waters.len()) as f64;
-        let indices = solids as f64 / (times * waters.len()) as f64;
-        answers.insert(name.to_owned(), json!({"micros": micros, "indices": indices}));
-        Ok(())
-    };
-    clock("cold", &|at| {
+    let mut clock = Clock { lines: waters.len(), times, answers: Map::new() };
+    let first = lines.first().ok_or("no line")?;
+    if first["precipitate"].is_object() {
+        let asked = |line: &Value| solids_of(line["precipitate"].as_object().ok_or("no precipitate")?);
+        let solids: Vec<Solids> = lines.iter().map(asked).collect::<Said<_>>()?;
+        clock.job("precipitate", &|at| {
+            Ok(precipitate(&waters[at].0, &waters[at].1, &solids[at])?.solids.len())
+        })?;
+    } else if first["life"].is_array() {
+        let path = |(line, (model, given)): (&Value, &(Model, Given))| {
+            path_of(model, given, line["life"].as_array().ok_or("no life")?)
+        };
+        let paths: Vec<LifePath> = lines.iter().zip(&waters).map(path).collect::<Said<_>>()?;
+        let limits = Limits::default();
+        clock.job("life", &|at| {
+            let steps = paths[at].walk()?;
+            let judged = |step| Ok(paths[at].haze(step, &limits)?.solids.len());
+            steps.iter().map(judged).sum::<Said<usize>>()
+        })?;
+    } else {
+        states(&waters, &mut clock)?;
+    }
+    writeln!(stdout(), "{}", Value::Object(clock.answers))?;
+    Ok(())
+}
+
+/// From nothing (the model of its temperature, its species, the search and the indices) and with model and species kept.
+fn states(waters: &[(Model, Given)], clock: &mut Clock) -> Said<()> {
+    clock.job("cold", &|at| {
         let (model, given) = &waters[at];
         let model = Model::at(Celsius::new(model.celsius())?)?;
         Ok(saturation::all(&model.speciate(given)?).len())
@@ -189,7 +216,27 @@ fn print_times(lines: &[Value], times: usize) -> Said<()> {
         .iter()
         .map(|(model, given)| Ok(Arc::new(System::of(model, &given.totals)?)))
         .collect::<Said<_>>()?;
-    clock("kept", &|at| Ok(saturation::all(&systems[at].solve(&waters[at].1)?).len()))?;
-    writeln!(stdout(), "{}", Value::Object(answers))?;
-    Ok(())
+    clock.job("kept", &|at| Ok(saturation::all(&systems[at].solve(&waters[at].1)?).len()))
+}
+
+/// Times jobs over all lines.
+struct Clock {
+    lines: usize,
+    times: usize,
+    answers: Map<String, Value>,
+}
+
+impl Clock {
+    /// A job answers how many indices or solids it told.
+    fn job(&mut self, name: &str, job: &dyn Fn(usize) -> Said<usize>) -> Said<()> {
+        let start = Instant::now();
+        let mut told = 0;
+        for at in (0..self.times).flat_map(|_| 0..self.lines) {
+            told += black_box(job(at)?);
+        }
+        let count = (self.times * self.lines) as f64;
+        let micros = start.elapsed().as_secs_f64() * 1e6 / count;
+        self.answers.insert(name.to_owned(), json!({"micros": micros, "indices": told as f64 / count}));
+        Ok(())
+    }
 }

@@ -12,11 +12,10 @@ import sys
 from collections import Counter
 from typing import Any
 
-import numpy as np
 from reference import differences, ours, waters
 from reference.engine import Engine
 
-COUNT, SEED, ALTITUDE_BAR = 500, 2330, 1.01325
+AIR_BAR = 1.01325
 AIR_SHARE = 4.25e-4
 # Metastable limits of crates/chem/data/haze_limits.tsv.
 LIMITS = {"calcite": 0.3, "gypsum": 0.1}
@@ -28,23 +27,6 @@ MOST_BEYOND = 2.0
 MODELS = 0.05
 
 
-def lives() -> list[dict[str, Any]]:
-    """Waters as `waters.generated` draws them, each with its stages."""
-    rng = np.random.default_rng(SEED)
-    drawn = []
-    for water in waters.generated(COUNT, SEED):
-        cold, warm = float(rng.uniform(2, 10)), float(rng.uniform(18, 40))
-        stages = [
-            {"doing": "keg", "t_c": cold, "gauge_bar": float(rng.uniform(0.5, 4.0))},
-            {"doing": "stands", "t_c": warm},
-            {"doing": "opened", "t_c": float(rng.uniform(5, 25))},
-            {"doing": "flat", "t_c": float(rng.uniform(15, 30))},
-            {"doing": "kettle", "t_c": float(rng.uniform(70, 90))},
-        ]
-        drawn.append(water | {"life": stages})
-    return drawn
-
-
 def followed(engine: Engine, drawn: list[dict[str, Any]]) -> list[list[dict[str, float]]]:
     """The states of every life by the engine, stage by stage."""
     plain = [{"t_c": life["t_c"], "components": life["components"], "known": dict(life["known"])} for life in drawn]
@@ -53,7 +35,7 @@ def followed(engine: Engine, drawn: list[dict[str, Any]]) -> list[list[dict[str,
         asked = []
         for life, water, before in zip(drawn, plain, steps, strict=True):
             stage = life["life"][at]
-            dry = ALTITUDE_BAR - ours.vapour_pressure_bar(stage["t_c"])
+            dry = AIR_BAR - ours.vapour_pressure_bar(stage["t_c"])
             known = {"alkalinity": water["known"]["alkalinity"]}
             match stage["doing"]:
                 case "keg":
@@ -93,7 +75,7 @@ def differing(theirs: dict[Place, float], mine: dict[Place, float], places: set[
 
 
 def main() -> int:
-    drawn = lives()
+    drawn = waters.lives()
     flat = [[{f"si {solid}": state["si"].get(solid, -99.0) for solid in LIMITS} for state in told["steps"]] for told in ours.ask(drawn)]
     mine = indices(flat)
     left = differing(indices(followed(Engine(differences.DATABASE), drawn)), mine, set(mine))

@@ -1,9 +1,11 @@
 //! Precipitation with five solids and with all that form, calcite precipitation potential, haze of a tap, compatibility of
-//! twenty salts.
+//! twenty salts, the life of a hard water.
 #![allow(missing_docs)]
 
 use criterion::{Criterion, criterion_group, criterion_main};
+use springwright_chem::composition::state::Solution;
 use springwright_chem::composition::totals::Totals;
+use springwright_chem::equilibrium::carbonation::CarbonDioxide;
 use springwright_chem::equilibrium::{Given, Known, Model};
 use springwright_chem::matter::catalogue;
 use springwright_chem::matter::component::Component;
@@ -12,6 +14,7 @@ use springwright_chem::phases::haze::judge;
 use springwright_chem::phases::haze_limits::Limits;
 use springwright_chem::phases::potential;
 use springwright_chem::phases::precipitation::{Solids, precipitate};
+use springwright_chem::properties::life_path::{Doing, LifePath, Stage};
 use std::hint::black_box;
 
 const SHELF: [(&str, f64); 20] = [
@@ -84,5 +87,38 @@ fn twenty_salts(bench: &mut Criterion) {
     });
 }
 
-criterion_group!(benches, solids_of_a_water, twenty_salts);
+fn life_of_eight_stages(bench: &mut Criterion) {
+    let totals =
+        [(Component::CA, 3e-3), (Component::MG, 8e-4), (Component::SO4, 1e-3), (Component::CL, 1.2e-3)]
+            .into_iter()
+            .fold(Totals::pure(), |totals, (component, m)| totals.with_amount(component, m))
+            .with_alkalinity(5e-3)
+            .with_dic(5.2e-3);
+    let stage = |doing, celsius| Stage { doing, celsius };
+    let stages = [
+        stage(Doing::Mixed, 12.0),
+        stage(Doing::Carbonated(CarbonDioxide::Keg { gauge_bar: 2.5, altitude_m: 0.0 }), 4.0),
+        stage(Doing::Bottled { headspace_percent: 5.0 }, 4.0),
+        stage(Doing::Stands, 4.0),
+        stage(Doing::Stands, 30.0),
+        stage(Doing::Opened, 10.0),
+        stage(Doing::Flat, 22.0),
+        stage(Doing::Kettle, 95.0),
+    ];
+    let mixed = Solution::new(totals, 12.0).expect("within the model");
+    let path = LifePath::of(&mixed, 0.0, &stages).expect("a life that can be");
+    let limits = Limits::default();
+    bench.bench_function("life of 8 stages with haze", |b| {
+        b.iter(|| {
+            let steps = black_box(&path).walk().expect("it can be followed");
+            steps.iter().filter(|step| path.haze(step, &limits).is_ok()).count()
+        });
+    });
+    let steps = path.walk().expect("it can be followed");
+    bench.bench_function("what to change at one stage", |b| {
+        b.iter(|| path.remedies(black_box(&steps), 6, &limits).len());
+    });
+}
+
+criterion_group!(benches, solids_of_a_water, twenty_salts, life_of_eight_stages);
 criterion_main!(benches);

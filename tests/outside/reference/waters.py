@@ -9,6 +9,7 @@ from . import ours
 COUNT = 500
 SEED = 1982
 FALLING_COUNT = 100
+LIVES_SEED = 2330
 MOST_STRENGTH = 0.05
 
 
@@ -57,3 +58,20 @@ def falling(solids: list[str], count: int = FALLING_COUNT, seed: int = SEED) -> 
             asked["known"] = {"alkalinity": asked["known"]["alkalinity"], "pco2": pco2}
         waters.append(asked | {"precipitate": {"allowed": solids, "at_start": powders}})
     return waters
+
+
+def lives() -> list[dict[str, Any]]:
+    """Waters as above, each with the stages of its life: keg, warm shelf, opened, flat, kettle."""
+    rng = np.random.default_rng(LIVES_SEED)
+    drawn = []
+    for water in generated(COUNT, LIVES_SEED):
+        cold, warm = float(rng.uniform(2, 10)), float(rng.uniform(18, 40))
+        stages = [
+            {"doing": "keg", "t_c": cold, "gauge_bar": float(rng.uniform(0.5, 4.0))},
+            {"doing": "stands", "t_c": warm},
+            {"doing": "opened", "t_c": float(rng.uniform(5, 25))},
+            {"doing": "flat", "t_c": float(rng.uniform(15, 30))},
+            {"doing": "kettle", "t_c": float(rng.uniform(70, 90))},
+        ]
+        drawn.append(water | {"life": stages})
+    return drawn
