@@ -119,7 +119,8 @@ def _ways_out(blend: Blend) -> list[str]:
 def _wishes(reached: Iterable[Reached]) -> str:
     rows = []
     for wish in reached:
-        got = "" if wish.got is None else in_words(wish.got)
+        seen = ", ".join(filter(None, [wish.verdict, words(wish.worst_solid or "")]))
+        got = seen if wish.got is None else in_words(wish.got)
         why = "; ".join(" – ".join(filter(None, [reason.text, reason.way_out])) for reason in wish.why)
         rows.append([wish.of, wish.asked, got, "met" if wish.met else "NOT MET", why])
     return table("Wishes", ["of", "asked", "got", "", ""], rows)

@@ -8,7 +8,7 @@ use springwright_chem::composition::state::Solution;
 use springwright_chem::composition::totals::Totals;
 use springwright_chem::formulation::outcome::Blend;
 use springwright_chem::formulation::{
-    Balance, Choice, Order, Outcome, Property, Quantity, Source, Tolerance, Wish, solve,
+    Balance, Choice, Condition, Order, Outcome, Property, Quantity, Source, Tolerance, Wish, solve,
 };
 use springwright_chem::matter::catalogue;
 use springwright_chem::matter::component::Component;
@@ -89,7 +89,7 @@ fn problem(seeded: &mut Seeded, co2: Held) -> Asked {
     let (ion_mg, ph, most_si) =
         (seeded.between(10.0, 120.0), seeded.between(6.0, 9.0), seeded.between(-0.5, 1.2));
     let calcite = Property::SaturationIndex(solids::find("calcite").unwrap());
-    let property = |property| Quantity::Property { property, temperature_c: None };
+    let property = |property| Quantity::Property { property, condition: Condition::default() };
     let source = Source {
         name: "tap".to_owned(),
         water: tap(seeded),

@@ -5,6 +5,7 @@ use utoipa::ToSchema;
 
 use crate::balance::Balance;
 use crate::co2::Co2;
+use crate::haze::Verdict;
 use crate::measured::Measured;
 use crate::provenance::Provenance;
 use crate::said::{Assumption, Caution, Finding, NotJudged};
@@ -182,11 +183,19 @@ pub struct Reached {
     pub of: String,
     /// What was asked, in words.
     pub asked: String,
-    /// What is got, in the unit and basis of the wish; absent where it is `impossible`, and for the index of a solid of
-    /// which a part is absent.
+    /// What is got, in the unit and basis of the wish; absent where it is `impossible`, for the index of a solid of which a
+    /// part is absent, and for `haze`.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub got: Option<Measured>,
+    /// What an eye will see, for `haze`; absent where it is `impossible`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub verdict: Option<Verdict>,
+    /// The solid with that verdict, and among those alike the nearest to its next limit; absent where none is judged.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub worst_solid: Option<String>,
     /// Whether it is met: a `near` wish within its tolerance, any other as held.
     pub met: bool,
     /// Why it is not met: what ties it.

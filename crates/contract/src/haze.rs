@@ -19,6 +19,19 @@ pub enum Verdict {
     Clouds,
 }
 
+impl Verdict {
+    /// The word that stands for it in requests, answers and on sheets.
+    pub fn word(self) -> &'static str {
+        match self {
+            Verdict::Undersaturated => "undersaturated",
+            Verdict::Clear => "clear",
+            Verdict::Dissolving => "dissolving",
+            Verdict::Metastable => "metastable",
+            Verdict::Clouds => "clouds",
+        }
+    }
+}
+
 /// Limits of one's own for a solid that haze is judged by.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]

@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
+use crate::haze::Verdict;
 use crate::measured::Measured;
 
 /// One wish. `near` is as close as possible; `at_least`, `at_most` and `exact` are held, or the answer says why
@@ -12,11 +13,14 @@ use crate::measured::Measured;
 /// finished water, whose carbon dioxide is held as the request says. They are searched in the tangents of that state and
 /// every answer is solved in full, so that what is reached is what `speciation` of the same water answers; that no better
 /// blend exists elsewhere is not proved. Where no blend is found that holds such a demand, the answer is the nearest.
+///
+/// A wish for `haze` is held as well: what an eye will see of the finished water, warmed or cooled to `temperature_c` and stood
+/// in air where `open` says so, is no harsher than `verdict`. It is judged as in `precipitation`, by index and by mass.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, ToSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Wish {
     /// What the wish is about: an ion or organic by its id, `tds`, `residue_180c`, `hardness`, `alkalinity`, `ph`,
-    /// `si`, `conductivity`, `co2`, `osmolality`, `ratio`, `sum` or `cost`.
+    /// `si`, `conductivity`, `co2`, `osmolality`, `haze`, `ratio`, `sum` or `cost`.
     #[schema(min_length = 1, max_length = 40)]
     pub of: String,
     /// As near as possible to this.
@@ -70,15 +74,23 @@ pub struct Wish {
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false, max_items = 40)]
     pub parts: Option<Vec<String>>,
-    /// Solid of an `si` wish, such as `calcite`.
+    /// Solid of an `si` wish, such as `calcite`; of a `haze` wish that is about one solid alone.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false, max_length = 60)]
     pub solid: Option<String>,
-    /// Temperature of a `ph`, `si` or `conductivity` wish in °C, for which the finished water is solved again, closed;
-    /// that of the blend unless given, 25 for `conductivity`. Conductivity ends at 60 °C.
+    /// Temperature of a `ph`, `si`, `conductivity` or `haze` wish in °C, for which the finished water is solved again, closed
+    /// unless `open`; that of the blend unless given, 25 for `conductivity`. Conductivity ends at 60 °C.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false, minimum = 0.0, maximum = 95.0)]
     pub temperature_c: Option<f64>,
+    /// Whether a `ph`, `si`, `conductivity` or `haze` wish is about the water once it stands in balance with air, at sea level.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub open: Option<bool>,
+    /// Harshest verdict that a `haze` wish accepts: `clear` unless given, or `metastable`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub verdict: Option<Verdict>,
 }
 
 /// How the parts of a ratio are counted.

@@ -9,7 +9,7 @@ from typing import Literal, TypeAlias
 
 from .._noun import Field, Noun, maybe, maybe_empty, needed
 from .._read import a_count, a_number, a_text, a_word, each, one, yes_or_no
-from .parts import Assumption, Caution, Finding, Measured, NotJudged, Provenance, Water
+from .parts import Assumption, Caution, Finding, Measured, NotJudged, Provenance, Verdict, Water
 
 
 # What is minimised: the sum over the `near` wishes of weight · |got − asked| / max(|asked|, floor), or the
@@ -60,10 +60,19 @@ class Reached(Noun):
     met = needed(yes_or_no, "Whether it is met: a `near` wish within its tolerance, any other as held.")
     got = maybe(
         one(Measured),
-        "What is got, in the unit and basis of the wish; absent where it is `impossible`, and for the index "
-        "of a solid of which a part is absent.",
+        "What is got, in the unit and basis of the wish; absent where it is `impossible`, for the index of "
+        "a solid of which a part is absent, and for `haze`.",
+    )
+    verdict: Field[Verdict | None] = maybe(
+        a_word("undersaturated", "clear", "dissolving", "metastable", "clouds"),
+        "What an eye will see, for `haze`; absent where it is `impossible`.",
     )
     why = maybe_empty(each(one(Reason)), "Why it is not met: what ties it.")
+    worst_solid = maybe(
+        a_text,
+        "The solid with that verdict, and among those alike the nearest to its next limit; absent where "
+        "none is judged.",
+    )
 
 
 class Weighing(Noun):

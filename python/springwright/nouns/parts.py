@@ -94,6 +94,10 @@ class Measured(Noun):
     )
 
 
+# What becomes of a solid in a water, the mildest first.
+Verdict: TypeAlias = Literal["undersaturated", "clear", "dissolving", "metastable", "clouds"]
+
+
 class Conductivity(Noun):
     """Electrolytic conductivity, in µS/cm."""
 
@@ -141,10 +145,6 @@ class Residuals(Noun):
     )
     charge = needed(a_number, "The same for charge, against the gap that the sheets themselves carry.")
     equilibrium = maybe(a_number, "Greatest |ln Q − ln K| of any species of a solved water.")
-
-
-# What becomes of a solid in a water, the mildest first.
-Verdict: TypeAlias = Literal["undersaturated", "clear", "dissolving", "metastable", "clouds"]
 
 
 class SaturationIndex(Noun):

@@ -3,7 +3,7 @@
 Written by generate/nouns.py from openapi/springwright.json.
 """
 
-from .blend import Balance, BlendRequest, CountedBy, Objective, SaltChoice, Wish
+from .blend import Balance, BlendRequest, CountedBy, Objective, SaltChoice, Verdict, Wish
 from .carbonation import CarbonationRequest
 from .compatibility import CompatibilityRequest, ShelfSalt
 from .conversion import ConversionRequest
@@ -66,5 +66,6 @@ __all__ = [
     "TitrationRequest",
     "Uncertainty",
     "UncertaintyMethod",
+    "Verdict",
     "Wish",
 ]

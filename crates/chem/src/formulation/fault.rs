@@ -3,6 +3,7 @@
 use crate::composition::fault::CompositionError;
 use crate::fault::{Fault, Kind};
 use crate::numeric::ProblemError;
+use crate::phases::PhaseError;
 use crate::properties::StateError;
 use crate::quantity::QuantityError;
 
@@ -47,6 +48,9 @@ pub enum FormulationError {
     /// A water whose state is not known, or that the model does not reach.
     #[error(transparent)]
     State(#[from] StateError),
+    /// A water whose haze cannot be judged.
+    #[error(transparent)]
+    Haze(#[from] PhaseError),
     /// A salt that plain water does not dissolve at drink strength.
     #[error("{name} does not dissolve in plain water at drink strength: {why}")]
     NeedsCo2OrAcid {
@@ -112,6 +116,7 @@ impl Fault for FormulationError {
             Self::Counting(error) => error.code(),
             Self::Composition(error) => error.code(),
             Self::State(error) => error.code(),
+            Self::Haze(error) => error.code(),
             Self::NeedsCo2OrAcid { .. } => "needs_co2_or_acid",
             Self::NotWeighed { .. } => "not_weighed",
             Self::BeyondSolubility { .. } => "beyond_solubility",
@@ -131,6 +136,7 @@ impl Fault for FormulationError {
             Self::Counting(error) => error.kind(),
             Self::Composition(error) => error.kind(),
             Self::State(error) => error.kind(),
+            Self::Haze(error) => error.kind(),
             Self::NeedsCo2OrAcid { .. } | Self::NotWeighed { .. } => Kind::OutsideModel,
             Self::BeyondSolubility { .. } | Self::BalanceEmpty { .. } => Kind::OutOfRange,
             Self::Search(error) => error.kind(),
@@ -144,6 +150,7 @@ impl Fault for FormulationError {
             Self::Counting(error) => error.accepted(),
             Self::Composition(error) => error.accepted(),
             Self::State(error) => error.accepted(),
+            Self::Haze(error) => error.accepted(),
             Self::Search(error) => error.accepted(),
             _ => Vec::new(),
         }
@@ -157,6 +164,7 @@ impl Fault for FormulationError {
             Self::Counting(error) => error.mend(),
             Self::Composition(error) => error.mend(),
             Self::State(error) => error.mend(),
+            Self::Haze(error) => error.mend(),
             Self::NeedsCo2OrAcid { .. } => {
                 "take a salt that dissolves by itself: calcium chloride or sulfate for calcium, magnesium chloride or \
                  sulfate for magnesium, sodium or potassium bicarbonate for bicarbonate"

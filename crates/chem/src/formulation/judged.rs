@@ -2,7 +2,7 @@
 
 use super::fault::{FormulationError, Place};
 use super::means::Order;
-use super::property::Property;
+use super::property::{Condition, Property};
 use crate::composition::dissolved::is_carbonate;
 use crate::composition::fault::CompositionError;
 use crate::composition::totals::Standing;
@@ -16,10 +16,26 @@ use crate::properties::{Held, StateError};
 /// temperatures beyond the model.
 pub(super) fn faults(order: &Order) -> Vec<(Place, FormulationError)> {
     let asks = order.wishes.iter().any(|wish| wish.property().is_some());
-    let mut faults = Vec::new();
     if !asks && order.co2 == Held::Closed {
+        return Vec::new();
+    }
+    let mut faults = of_waters(order);
+    if !asks {
         return faults;
     }
+    faults.extend(of_salts(order));
+    faults.extend(of_temperatures(order));
+    faults
+}
+
+/// What hinders an order whose finished water must be solved although no wish for a property asks for it.
+pub fn unsolvable(order: &Order) -> Vec<(Place, FormulationError)> {
+    of_waters(order).into_iter().chain(of_salts(order)).collect()
+}
+
+/// Carbonate that nobody stated.
+fn of_waters(order: &Order) -> Vec<(Place, FormulationError)> {
+    let mut faults = Vec::new();
     let closed = matches!(order.co2, Held::Closed | Held::Bottle(_));
     for (at, source) in order.sources.iter().enumerate() {
         let totals = source.water.totals();
@@ -30,9 +46,12 @@ pub(super) fn faults(order: &Order) -> Vec<(Place, FormulationError)> {
         };
         faults.push((Place::Source(at), error.into()));
     }
-    if !asks {
-        return faults;
-    }
+    faults
+}
+
+/// Salts with an ion without constants.
+fn of_salts(order: &Order) -> Vec<(Place, FormulationError)> {
+    let mut faults = Vec::new();
     for (at, choice) in order.shelf.iter().enumerate() {
         let brings = |component: &Component| choice.added.per_mole().amount(*component) > 0.0;
         let strange =
@@ -42,8 +61,16 @@ pub(super) fn faults(order: &Order) -> Vec<(Place, FormulationError)> {
             faults.push((Place::Choice(at), StateError::from(error).into()));
         }
     }
+    faults
+}
+
+/// Temperatures of wishes beyond the model.
+fn of_temperatures(order: &Order) -> Vec<(Place, FormulationError)> {
+    let mut faults = Vec::new();
     for (at, wish) in order.wishes.iter().enumerate() {
-        let Some((property, Some(celsius))) = wish.property() else { continue };
+        let Some((property, Condition { temperature_c: Some(celsius), .. })) = wish.property() else {
+            continue;
+        };
         let (low, high) = (WATERS_C.0, HOTTEST);
         let error = match Model::at_celsius(celsius) {
             Err(error) => error,

@@ -54,9 +54,10 @@ pub mod words;
 pub use frame::Origin;
 
 pub use fault::{FormulationError, Place};
+pub use judged::unsolvable;
 pub use means::{Balance, Choice, Order, Source};
 pub use outcome::{Blend, Impossible, Outcome};
-pub use property::Property;
+pub use property::{Condition, Property};
 pub use wish::{CountedBy, END_POINT_PH, Quantity, Tolerance, Wish};
 
 #[cfg(test)]

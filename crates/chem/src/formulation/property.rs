@@ -26,20 +26,39 @@ pub enum Property {
     Osmolality,
 }
 
+/// In which state of the finished water a property is asked for.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Condition {
+    /// °C; that of the finished water (25 °C for conductivity) where none is stated.
+    pub temperature_c: Option<f64>,
+    /// In balance with air there, at sea level; else with the carbonate that the finished water holds.
+    pub open: bool,
+}
+
+/// A state of the finished water: as it is, or brought elsewhere.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct View {
+    /// °C, where it is not that of the water.
+    pub elsewhere: Option<f64>,
+    /// In balance with air.
+    pub open: bool,
+}
+
 impl Property {
     /// Whether it is a logarithm: what a salt brings multiplies rather than adds.
     pub(super) fn is_logarithm(self) -> bool {
         matches!(self, Property::Ph | Property::SaturationIndex(_))
     }
 
-    /// The temperature at which the closed water has it, °C, where that is not the temperature of the water.
-    pub(super) fn elsewhere(self, stated: Option<f64>, water_c: f64) -> Option<f64> {
+    /// The state in which a water at a temperature in °C has it.
+    pub(super) fn view(self, condition: Condition, water_c: f64) -> View {
         let usual = (self == Property::Conductivity).then_some(REFERENCE_C);
-        stated.or(usual).filter(|celsius| *celsius != water_c)
+        let elsewhere = condition.temperature_c.or(usual).filter(|celsius| *celsius != water_c);
+        View { elsewhere, open: condition.open }
     }
 
     /// Its name in a sentence.
-    pub(super) fn named(self, temperature_c: Option<f64>) -> String {
+    pub(super) fn named(self, condition: Condition) -> String {
         let what = match self {
             Property::Ph => "pH".to_owned(),
             Property::SaturationIndex(solid) => {
@@ -50,7 +69,9 @@ impl Property {
             Property::Osmolality => "osmolality".to_owned(),
         };
         let usual = (self == Property::Conductivity).then_some(REFERENCE_C);
-        temperature_c.or(usual).map_or(what.clone(), |celsius| format!("{what} at {celsius} °C"))
+        let there =
+            condition.temperature_c.or(usual).map(|celsius| format!(" at {celsius} °C")).unwrap_or_default();
+        format!("{what}{there}{}", if condition.open { " once it stands in air" } else { "" })
     }
 
     /// Its value in a solved state of which a litre holds `water_kg_per_l` kg of water, in the unit above; none for the
@@ -69,40 +90,44 @@ impl Property {
     }
 }
 
-/// A state of the finished water: at its own temperature, or closed at another one.
+/// The finished water as it is seen in a state.
 #[derive(Clone, Debug)]
 pub(super) struct Sight {
-    /// °C, where it is not that of the water.
-    pub elsewhere: Option<f64>,
+    /// Which state.
+    pub view: View,
     /// The equilibrium there.
     pub state: Speciation,
     /// kg of water in a litre there.
     pub water_kg_per_l: f64,
 }
 
-/// The states that properties at these temperatures need, each once.
+/// The states that these views need, each once.
 ///
 /// # Errors
 /// As [`SolvedWater::closed_at`].
 pub(super) fn sights(
     water: &SolvedWater,
-    temperatures: impl Iterator<Item = Option<f64>>,
+    views: impl Iterator<Item = View>,
 ) -> Result<Vec<Sight>, StateError> {
     let mut sights: Vec<Sight> = Vec::new();
-    for elsewhere in temperatures {
-        if sights.iter().any(|sight| sight.elsewhere == elsewhere) {
+    for view in views {
+        if sights.iter().any(|sight| sight.view == view) {
             continue;
         }
         let own = water.solution.water_kg_per_l();
-        let (state, water_kg_per_l) = match elsewhere {
-            None => (water.state.clone(), own),
-            Some(celsius) => {
-                let there = Solution::new(water.solution.totals().clone(), celsius);
-                // Above the reach of the density nothing is counted in litres of that temperature.
-                (water.closed_at(celsius)?, there.map_or(own, |there| there.water_kg_per_l()))
-            }
+        let there = view.elsewhere.unwrap_or(water.solution.temperature_c());
+        let state = match view {
+            View { open: true, .. } => water.open_at(there)?,
+            View { elsewhere: Some(celsius), .. } => water.closed_at(celsius)?,
+            View { elsewhere: None, .. } => water.state.clone(),
         };
-        sights.push(Sight { elsewhere, state, water_kg_per_l });
+        let totals = water.solution.totals().clone().with_dic(state.dic);
+        let water_kg_per_l = match view {
+            View { elsewhere: None, open: false } => own,
+            // Above the reach of the density nothing is counted in litres of that temperature.
+            _ => Solution::new(totals, there).map_or(own, |there| there.water_kg_per_l()),
+        };
+        sights.push(Sight { view, state, water_kg_per_l });
     }
     Ok(sights)
 }

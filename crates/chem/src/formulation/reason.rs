@@ -348,6 +348,6 @@ pub fn named(quantity: &Quantity) -> String {
         Quantity::Hardness => "hardness".to_owned(),
         Quantity::Alkalinity => "alkalinity".to_owned(),
         Quantity::Cost => "the cost".to_owned(),
-        Quantity::Property { property, temperature_c } => property.named(*temperature_c),
+        Quantity::Property { property, condition } => property.named(*condition),
     }
 }

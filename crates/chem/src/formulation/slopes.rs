@@ -87,7 +87,7 @@ impl Slopes {
                 self.gathered(|input| moved.ln_water(input)).times(-1000.0 / WATER_MOLAR_MASS)
             }
         };
-        let held = self.held && sight.elsewhere.is_none();
+        let held = sight.view.open || self.held && sight.view.elsewhere.is_none();
         let by_carbonate = if held { 0.0 } else { own.carbon() };
         Ok(without_carbon(own).plus(&self.carbonate.clone().times(by_carbonate)))
     }

@@ -112,12 +112,12 @@ pub(super) fn see(order: &Order, rules: &[Rule], mixed: &Solution, chord: bool) 
     let moved = mixed.totals();
     let mut tangents = Vec::new();
     for (wish, rule) in order.wishes.iter().zip(rules) {
-        let Some((property, stated)) = wish.property() else {
+        let Some((property, condition)) = wish.property() else {
             tangents.push(None);
             continue;
         };
-        let elsewhere = property.elsewhere(stated, order.temperature_c);
-        let Some(place) = seen.iter().position(|sight| sight.elsewhere == elsewhere) else { continue };
+        let view = property.view(condition, order.temperature_c);
+        let Some(place) = seen.iter().position(|sight| sight.view == view) else { continue };
         let sight = &near_sights[place];
         let factor = rule.factor(density, water_kg);
         let slopes = near.at(sight, &sensitivities[place], property)?.times(factor);
@@ -141,7 +141,7 @@ pub(super) fn see(order: &Order, rules: &[Rule], mixed: &Solution, chord: bool) 
 /// The states that the wishes of an order need of a water.
 fn seen_at(order: &Order, water: &SolvedWater) -> Result<Vec<Sight>, StateError> {
     let asked = order.wishes.iter().filter_map(|wish| wish.property());
-    sights(water, asked.map(|(property, stated)| property.elsewhere(stated, order.temperature_c)))
+    sights(water, asked.map(|(property, condition)| property.view(condition, order.temperature_c)))
 }
 
 /// The water with a trace of whatever the order could bring or the index of a solid needs and it lacks; none where it

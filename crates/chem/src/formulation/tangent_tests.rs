@@ -2,7 +2,7 @@
 
 use super::counting::Rule;
 use super::means::{Balance, Choice, Order, Source};
-use super::property::Property;
+use super::property::{Condition, Property};
 use super::tangent::{Seen, see};
 use super::wish::{Quantity, Tolerance, Wish};
 use crate::composition::added::Added;
@@ -17,8 +17,12 @@ use crate::properties::Held;
 use crate::quantity::{Measured, Unit};
 
 fn wish(property: Property, temperature_c: Option<f64>, unit: &str) -> Wish {
+    under(property, Condition { temperature_c, open: false }, unit)
+}
+
+fn under(property: Property, condition: Condition, unit: &str) -> Wish {
     Wish {
-        quantity: Quantity::Property { property, temperature_c },
+        quantity: Quantity::Property { property, condition },
         near: Some(Measured::new(1.0, Unit::read(unit).unwrap()).unwrap()),
         at_least: None,
         at_most: None,
@@ -51,6 +55,8 @@ fn order(co2: Held, water: Solution) -> Order {
             wish(Property::Osmolality, None, "mOsm/kg"),
             wish(Property::FreeCo2, None, "mmol/L"),
             wish(Property::Ph, Some(30.0), "pH"),
+            under(calcite, Condition { temperature_c: Some(25.0), open: true }, "1"),
+            under(Property::Ph, Condition { temperature_c: None, open: true }, "pH"),
         ],
         balances: vec![Balance { step_g: 0.01, least_g: 0.01, most_g: 100.0 }],
         most_salts: None,

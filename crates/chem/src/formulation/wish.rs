@@ -1,6 +1,6 @@
 //! What is wanted of the finished water.
 
-use super::property::Property;
+use super::property::{Condition, Property};
 use crate::composition::linear::LinearSum;
 use crate::matter::component::Component;
 use crate::quantity::Measured;
@@ -36,9 +36,8 @@ pub enum Quantity {
     Property {
         /// Which one.
         property: Property,
-        /// °C at which the closed water has it; that of the finished water (25 °C for conductivity) where none is
-        /// stated.
-        temperature_c: Option<f64>,
+        /// In which state.
+        condition: Condition,
     },
 }
 
@@ -122,10 +121,10 @@ pub struct Wish {
 }
 
 impl Wish {
-    /// The property of the solved state that it is about, and the temperature that it states, °C.
-    pub fn property(&self) -> Option<(Property, Option<f64>)> {
+    /// The property of the solved state that it is about, and in which state.
+    pub fn property(&self) -> Option<(Property, Condition)> {
         match self.quantity {
-            Quantity::Property { property, temperature_c } => Some((property, temperature_c)),
+            Quantity::Property { property, condition } => Some((property, condition)),
             _ => None,
         }
     }

@@ -159,6 +159,16 @@ impl SolvedWater {
         Model::at_celsius(celsius)?.speciate(&given(self.solution.totals(), known, &self.left_out))
     }
 
+    /// The same water at another temperature in °C, in balance with air at sea level there.
+    ///
+    /// # Errors
+    /// As [`Model::speciate`].
+    pub fn open_at(&self, celsius: f64) -> Result<Speciation, EquilibriumError> {
+        let model = Model::at_celsius(celsius)?;
+        let air = CarbonDioxide::OpenToAir { altitude_m: 0.0 }.known(&model, 1.0)?;
+        model.speciate(&given(self.solution.totals(), air, &self.left_out))
+    }
+
     fn model(&self) -> Result<Model, EquilibriumError> {
         Model::at_celsius(self.solution.temperature_c())
     }

@@ -1,14 +1,16 @@
 //! Answers `blend`.
 
 pub(super) mod choice;
+mod clear;
 mod encode;
 mod target;
 
 use springwright_chem::composition::solids;
-use springwright_chem::formulation::{Balance, Blend, FormulationError, Order, Outcome, Place, solve};
+use springwright_chem::formulation::{Balance, Blend, FormulationError, Order, Outcome, Place};
 use springwright_chem::numeric;
 use springwright_chem::properties::{Held, StateError};
 
+use self::clear::{ClearWish, Judged};
 use super::digest::provenance;
 use super::faults::{fault, own};
 use super::source::{self, Source};
@@ -23,11 +25,10 @@ use crate::said::{Assumption, Finding};
 pub(super) fn answer(read: Read<BlendRequest>) -> Result<BlendAnswer, Vec<Fault>> {
     let Read { request, value, mut assumptions, .. } = read;
     let mut findings = Vec::new();
-    let (order, unsolved) = order(&request, &mut assumptions, &mut findings)?;
-    let placed = |faults: Vec<(Place, FormulationError)>| {
-        faults.iter().map(|(place, error)| placed(*place, error, &unsolved)).collect::<Vec<_>>()
-    };
-    let outcome = solve::blend(&order).map_err(placed)?;
+    let (mut task, unsolved) = task(&request, &mut assumptions, &mut findings)?;
+    let (outcome, judged) = task.solved().map_err(|faults| {
+        faults.iter().map(|(place, error)| placed(*place, error, &task.places, &unsolved)).collect::<Vec<_>>()
+    })?;
     said::strictly(request.strict, &assumptions)?;
     let mut answer = BlendAnswer {
         status: BlendStatus::Impossible,
@@ -49,20 +50,57 @@ pub(super) fn answer(read: Read<BlendRequest>) -> Result<BlendAnswer, Vec<Fault>
     };
     match outcome {
         Outcome::Made(blend) => {
-            let finished = finished(&order, &blend, unsolved.iter().flatten().next())?;
+            let finished = finished(&task.order, &blend, unsolved.iter().flatten().next())?;
             answer.provenance = finished.provenance(&value);
-            Ok(encode::made(&request, &order, &blend, finished, answer))
+            Ok(encode::made(&task, &blend, &judged, finished, answer))
         }
-        Outcome::Impossible(impossible) => encode::impossible(&request, &order, &impossible, answer),
+        Outcome::Impossible(impossible) => encode::impossible(&task, &impossible, answer),
     }
 }
 
-/// The request as an order, with the reason why the carbonate of each water is not known; or every fault of it.
-fn order(
-    request: &BlendRequest,
+/// What is wrong with an order, each at its place.
+type Faults = Vec<(Place, FormulationError)>;
+
+/// A request as the formulation takes it.
+struct Task<'a> {
+    request: &'a BlendRequest,
+    order: Order,
+    /// Where each wish of the order stands among those of the request.
+    places: Vec<usize>,
+    /// The wishes for haze, which become demands of the order where they bind.
+    clear: Vec<ClearWish>,
+}
+
+impl Task<'_> {
+    /// What comes of it, and how each wish for haze is met.
+    fn solved(&mut self) -> Result<(Outcome, Vec<Judged>), Faults> {
+        let faults = clear::faults(&self.order, &self.clear);
+        if !faults.is_empty() {
+            return Err(faults);
+        }
+        let mut brought = Vec::new();
+        let found = clear::found(&mut self.order, &self.clear, &mut brought);
+        self.places.extend(brought);
+        found
+    }
+
+    /// Where a wish of the order stands in the request.
+    fn pointer(&self, wish: usize) -> String {
+        below("/target", self.places[wish])
+    }
+
+    /// How many wishes of the order are the request's own.
+    fn own_wishes(&self) -> usize {
+        self.request.target.len() - self.clear.len()
+    }
+}
+
+/// The request as a task, with the reason why the carbonate of each water is not known; or every fault of it.
+fn task<'a>(
+    request: &'a BlendRequest,
     assumptions: &mut Vec<Assumption>,
     findings: &mut Vec<Finding>,
-) -> Result<(Order, Vec<Option<StateError>>), Vec<Fault>> {
+) -> Result<(Task<'a>, Vec<Option<StateError>>), Vec<Fault>> {
     let mut faults = Vec::new();
     let (mut sources, mut unsolved) = (Vec::new(), Vec::new());
     for (at, stated) in request.waters.iter().enumerate() {
@@ -81,12 +119,18 @@ fn order(
             Err(own) => faults.extend(own),
         }
     }
-    let mut wishes = Vec::new();
+    let (mut wishes, mut places, mut clear) = (Vec::new(), Vec::new(), Vec::new());
     for (at, stated) in request.target.iter().enumerate() {
-        match target::read(stated, &below("/target", at), assumptions) {
-            Ok(wish) => wishes.push(wish),
-            Err(own) => faults.extend(own),
-        }
+        let pointer = below("/target", at);
+        let read = if stated.of == "haze" {
+            clear::read(stated, at, &pointer).map(|wish| clear.push(wish))
+        } else {
+            target::read(stated, &pointer, assumptions).map(|wish| {
+                wishes.push(wish);
+                places.push(at);
+            })
+        };
+        faults.extend(read.err().unwrap_or_default());
     }
     let co2 = co2::read(request.co2.as_ref(), "/co2", assumptions).unwrap_or_else(|own| {
         faults.extend(own);
@@ -112,7 +156,7 @@ fn order(
         },
         co2,
     };
-    Ok((order, unsolved))
+    Ok((Task { request, order, places, clear }, unsolved))
 }
 
 fn balance(stated: &crate::balance::Balance) -> Balance {
@@ -157,7 +201,13 @@ fn poured(
 }
 
 /// A fault of an order at its place in the request; a water of which nothing tells the carbonate with the deeper reason.
-fn placed(place: Place, error: &FormulationError, unsolved: &[Option<StateError>]) -> Fault {
+fn placed(
+    place: Place,
+    error: &FormulationError,
+    places: &[usize],
+    unsolved: &[Option<StateError>],
+) -> Fault {
+    let wish = |at: usize| below("/target", places.get(at).copied().unwrap_or(at));
     let (pointer, error) = match (place, error) {
         (Place::Source(at), FormulationError::Composition(own)) => {
             return fault(source::place(own, &below("/waters", at)), error);
@@ -173,10 +223,8 @@ fn placed(place: Place, error: &FormulationError, unsolved: &[Option<StateError>
         (Place::Whole, _) => (String::new(), error),
         (Place::Source(at), _) => (below("/waters", at), error),
         (Place::Choice(at), _) => (below("/salts", at), error),
-        (Place::Wish(at), FormulationError::State(_)) => {
-            (below(&below("/target", at), "temperature_c"), error)
-        }
-        (Place::Wish(at), _) => (below("/target", at), error),
+        (Place::Wish(at), FormulationError::State(_)) => (below(&wish(at), "temperature_c"), error),
+        (Place::Wish(at), _) => (wish(at), error),
         (Place::Balance(at), _) => (below("/balances", at), error),
     };
     fault(pointer, error)

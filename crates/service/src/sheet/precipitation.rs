@@ -9,7 +9,7 @@ use super::{Sheet, said, water};
 
 pub(super) fn write(sheet: &mut Sheet, answer: &PrecipitationAnswer) {
     let by = answer.worst_solid.as_ref().map(|solid| format!(", by {}", words(solid))).unwrap_or_default();
-    sheet.line(&format!("Precipitation: {}{by}", word(answer.verdict)));
+    sheet.line(&format!("Precipitation: {}{by}", answer.verdict.word()));
     haze(sheet, answer);
     solids(sheet, answer);
     potentials(sheet, answer);
@@ -21,16 +21,6 @@ pub(super) fn write(sheet: &mut Sheet, answer: &PrecipitationAnswer) {
     said::provenance(sheet, &answer.provenance);
 }
 
-fn word(verdict: Verdict) -> &'static str {
-    match verdict {
-        Verdict::Undersaturated => "undersaturated",
-        Verdict::Clear => "clear",
-        Verdict::Dissolving => "dissolving",
-        Verdict::Metastable => "metastable",
-        Verdict::Clouds => "clouds",
-    }
-}
-
 /// What an eye will see, the worst first; what is undersaturated is counted only.
 fn haze(sheet: &mut Sheet, answer: &PrecipitationAnswer) {
     sheet.heading("What an eye will see");
@@ -39,7 +29,7 @@ fn haze(sheet: &mut Sheet, answer: &PrecipitationAnswer) {
     for one in &seen {
         let time = one.time.as_ref().map(|time| format!(" ({})", time.text)).unwrap_or_default();
         let possible = if one.cloud_possible { "; a cloud cannot be excluded" } else { "" };
-        sheet.paragraph("  - ", &format!("{}: {}{possible}{time}", word(one.verdict), one.why));
+        sheet.paragraph("  - ", &format!("{}: {}{possible}{time}", one.verdict.word(), one.why));
     }
     let rest = answer.haze.len() - seen.len();
     if rest > 0 {

@@ -3,7 +3,7 @@
 use springwright_contract::blend::{Reached, Reason};
 
 use super::Sheet;
-use super::figure::measured;
+use super::figure::{measured, words};
 use super::table::{Edge, columns};
 
 pub(super) fn write(sheet: &mut Sheet, reached: &[Reached]) {
@@ -18,7 +18,10 @@ pub(super) fn write(sheet: &mut Sheet, reached: &[Reached]) {
 }
 
 fn row(wish: &Reached) -> [String; 4] {
-    let got = wish.got.as_ref().map(|amount| format!("got {}", measured(amount))).unwrap_or_default();
+    let solid = wish.worst_solid.as_ref().map(|solid| format!(", {}", words(solid))).unwrap_or_default();
+    let seen = wish.verdict.map(|verdict| format!("got {}{solid}", verdict.word()));
+    let got =
+        wish.got.as_ref().map(|amount| format!("got {}", measured(amount))).or(seen).unwrap_or_default();
     let met = if wish.met { "met" } else { "NOT MET" };
     [wish.of.clone(), wish.asked.clone(), got, met.to_owned()]
 }

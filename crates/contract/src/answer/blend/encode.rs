@@ -9,9 +9,11 @@ use springwright_chem::formulation::{Blend, Impossible, Order, Origin};
 use springwright_chem::matter::formula::Formula;
 use springwright_chem::sources;
 
+use super::Task;
+use super::clear::Judged;
 use crate::answer::said;
 use crate::answer::state::Answered;
-use crate::blend::{BlendAnswer, BlendRequest, BlendStatus, Pouring, Reached, Reason, Relaxation, Weighing};
+use crate::blend::{BlendAnswer, BlendStatus, Pouring, Reached, Reason, Relaxation, Weighing};
 use crate::measured::Measured;
 use crate::problem::Fault;
 use crate::reading::below;
@@ -19,19 +21,20 @@ use crate::said::{Caution, Finding};
 
 /// The answer of a blend that holds every demand.
 pub(super) fn made(
-    request: &BlendRequest,
-    order: &Order,
+    task: &Task<'_>,
     blend: &Blend,
+    judged: &[Judged],
     finished: Answered,
     mut answer: BlendAnswer,
 ) -> BlendAnswer {
-    let met = blend.reached.iter().all(|got| got.met);
-    answer.status = if met { BlendStatus::Solved } else { BlendStatus::Nearest };
-    answer.pourings = pourings(request, order, blend);
-    answer.weighings = weighings(request, order, blend);
+    let order = &task.order;
+    answer.pourings = pourings(task, blend);
+    answer.weighings = weighings(task, blend);
     answer.water = Some(finished.water);
     answer.not_judged = finished.not_judged;
-    answer.reached = blend.reached.iter().enumerate().map(|(at, got)| reached(order, at, got)).collect();
+    answer.reached = all_reached(task, blend, judged);
+    let met = answer.reached.iter().all(|wish| wish.met);
+    answer.status = if met { BlendStatus::Solved } else { BlendStatus::Nearest };
     answer.objective_values = blend.objectives.iter().map(|level| level.objective).collect();
     answer.gap.clone_from(&blend.gaps);
     answer.cost = blend.cost;
@@ -46,35 +49,61 @@ pub(super) fn made(
 
 /// The answer where demands collide.
 pub(super) fn impossible(
-    request: &BlendRequest,
-    order: &Order,
+    task: &Task<'_>,
     impossible: &Impossible,
     mut answer: BlendAnswer,
 ) -> Result<BlendAnswer, Vec<Fault>> {
-    answer.conflict = impossible.conflict.iter().map(|origin| pointer_of(*origin)).collect();
+    answer.conflict = impossible.conflict.iter().map(|origin| pointer_of(task, *origin)).collect();
     if impossible.limit_on_salts {
         answer.conflict.push("/most_salts".to_owned());
     }
     answer.relaxations = impossible
         .loosenings
         .iter()
-        .map(|loosening| relaxation(request, order, impossible, loosening))
+        .map(|loosening| relaxation(task, impossible, loosening))
         .collect::<Result<_, _>>()?;
     let refused = |(at, rule): (usize, &Rule)| Reached {
-        pointer: below("/target", at),
-        of: named(&order.wishes[at].quantity),
+        pointer: task.pointer(at),
+        of: named(&task.order.wishes[at].quantity),
         asked: asked(rule),
         got: None,
+        verdict: None,
+        worst_solid: None,
         met: false,
         why: Vec::new(),
     };
-    answer.reached = impossible.rules.iter().enumerate().map(refused).collect();
+    let own = impossible.rules.iter().enumerate().take(task.own_wishes()).map(refused);
+    let clear = task.clear.iter().map(|wish| wish.reached(None, Vec::new()));
+    answer.reached = in_order(task, own.collect(), clear.collect());
     // The ways out are waters that somebody may make.
     answer.cautions = said::standing();
     Ok(answer)
 }
 
-fn pourings(request: &BlendRequest, order: &Order, blend: &Blend) -> Vec<Pouring> {
+/// Every wish of the request as it is met, in its order. What hindered a demand to which a wish for haze came is told there.
+fn all_reached(task: &Task<'_>, blend: &Blend, judged: &[Judged]) -> Vec<Reached> {
+    let (own, demands) = blend.reached.split_at(task.own_wishes());
+    let own = own.iter().enumerate().map(|(at, got)| reached(task, at, got)).collect();
+    let clear = task.clear.iter().zip(judged).map(|(wish, judged)| {
+        let places = &task.places[task.own_wishes()..];
+        let of_wish = demands.iter().zip(places).filter(|(_, at)| **at == wish.at);
+        let why = of_wish.flat_map(|(got, _)| got.why.iter().map(|why| reason(task, why))).collect();
+        wish.reached(Some(judged), why)
+    });
+    in_order(task, own, clear.collect())
+}
+
+/// The wishes of the request in their order.
+fn in_order(task: &Task<'_>, own: Vec<Reached>, clear: Vec<Reached>) -> Vec<Reached> {
+    let of_haze = task.clear.iter().map(|wish| wish.at);
+    let own = task.places.iter().copied().zip(own);
+    let mut all: Vec<(usize, Reached)> = own.chain(of_haze.zip(clear)).collect();
+    all.sort_by_key(|(at, _)| *at);
+    all.into_iter().map(|(_, reached)| reached).collect()
+}
+
+fn pourings(task: &Task<'_>, blend: &Blend) -> Vec<Pouring> {
+    let (request, order) = (task.request, &task.order);
     let poured = blend.pourings.iter().filter(|pouring| pouring.mass_kg > 0.0);
     poured
         .map(|pouring| Pouring {
@@ -88,7 +117,8 @@ fn pourings(request: &BlendRequest, order: &Order, blend: &Blend) -> Vec<Pouring
         .collect()
 }
 
-fn weighings(request: &BlendRequest, order: &Order, blend: &Blend) -> Vec<Weighing> {
+fn weighings(task: &Task<'_>, blend: &Blend) -> Vec<Weighing> {
+    let (request, order) = (task.request, &task.order);
     let weighing = |weighing: &springwright_chem::formulation::outcome::Weighing| {
         let choice = &order.shelf[weighing.choice];
         Weighing {
@@ -107,14 +137,16 @@ fn weighings(request: &BlendRequest, order: &Order, blend: &Blend) -> Vec<Weighi
     blend.weighings.iter().map(weighing).collect()
 }
 
-fn reached(order: &Order, at: usize, got: &Got) -> Reached {
+fn reached(task: &Task<'_>, at: usize, got: &Got) -> Reached {
     Reached {
-        pointer: below("/target", at),
-        of: named(&order.wishes[at].quantity),
+        pointer: task.pointer(at),
+        of: named(&task.order.wishes[at].quantity),
         asked: asked(&got.rule),
         got: got.present.then(|| in_unit(&got.rule, got.value)),
+        verdict: None,
+        worst_solid: None,
         met: got.met,
-        why: got.why.iter().map(reason).collect(),
+        why: got.why.iter().map(|why| reason(task, why)).collect(),
     }
 }
 
@@ -143,9 +175,9 @@ fn asked(rule: &Rule) -> String {
     parts.into_iter().flatten().collect::<Vec<_>>().join(", ")
 }
 
-fn reason(why: &Why) -> Reason {
+fn reason(task: &Task<'_>, why: &Why) -> Reason {
     let pointer = |tie: &Tie| match tie {
-        Tie::Wish(at) => below("/target", at),
+        Tie::Wish(at) => task.pointer(*at),
         Tie::Source(at) => below("/waters", at),
         Tie::Choice(at) => below("/salts", at),
     };
@@ -159,12 +191,13 @@ fn reason(why: &Why) -> Reason {
 }
 
 /// Where a demand stands in the request.
-fn pointer_of(origin: Origin) -> String {
+fn pointer_of(task: &Task<'_>, origin: Origin) -> String {
     let field = |list: &str, at: usize, field: &str| below(&below(list, at), field);
     match origin {
-        Origin::AtLeast(at) => field("/target", at, "at_least"),
-        Origin::AtMost(at) => field("/target", at, "at_most"),
-        Origin::Exact(at) => field("/target", at, "exact"),
+        Origin::AtMost(at) if at >= task.own_wishes() => task.pointer(at),
+        Origin::AtLeast(at) => below(&task.pointer(at), "at_least"),
+        Origin::AtMost(at) => below(&task.pointer(at), "at_most"),
+        Origin::Exact(at) => below(&task.pointer(at), "exact"),
         Origin::LeastShare(at) => field("/waters", at, "at_least_percent"),
         Origin::MostShare(at) => field("/waters", at, "at_most_percent"),
         Origin::NoNegativeRest(at) => below("/waters", at),
@@ -173,11 +206,11 @@ fn pointer_of(origin: Origin) -> String {
 }
 
 fn relaxation(
-    request: &BlendRequest,
-    order: &Order,
+    task: &Task<'_>,
     impossible: &Impossible,
     loosening: &Loosening,
 ) -> Result<Relaxation, Vec<Fault>> {
+    let order = &task.order;
     let rule = |at: usize| &impossible.rules[at];
     let of_wish = |at: usize, word: &str| {
         let in_words = |value: f64| amount(value, rule(at).unit, rule(at).basis.as_ref());
@@ -203,11 +236,11 @@ fn relaxation(
         Origin::LeastMass(at) => of_other(order.shelf[at].salt.name, "the least mass", "g"),
     };
     Ok(Relaxation {
-        pointer: pointer_of(loosening.origin),
+        pointer: pointer_of(task, loosening.origin),
         text,
         bound,
-        pourings: pourings(request, order, &loosening.blend),
-        weighings: weighings(request, order, &loosening.blend),
+        pourings: pourings(task, &loosening.blend),
+        weighings: weighings(task, &loosening.blend),
         water: super::finished(order, &loosening.blend, None)?.water,
     })
 }

@@ -1,7 +1,7 @@
 //! A wish of the request as the formulation takes it.
 
 use springwright_chem::formulation::counting::Rule;
-use springwright_chem::formulation::{CountedBy, Property, Quantity, Tolerance, Wish};
+use springwright_chem::formulation::{Condition, CountedBy, Property, Quantity, Tolerance, Wish};
 use springwright_chem::matter::component::{self, Component};
 
 use crate::answer::faults::{fault, out_of_place, own};
@@ -19,7 +19,7 @@ const USUAL_TOLERANCE_PERCENT: f64 = 5.0;
 const USUAL_TOLERANCE: f64 = 0.1;
 
 /// What a wish may be about beside components.
-const QUANTITIES: [&str; 12] = [
+const QUANTITIES: [&str; 13] = [
     "tds",
     "residue_180c",
     "hardness",
@@ -29,6 +29,7 @@ const QUANTITIES: [&str; 12] = [
     "conductivity",
     "co2",
     "osmolality",
+    "haze",
     "ratio",
     "sum",
     "cost",
@@ -75,17 +76,24 @@ pub(super) fn read(
 }
 
 /// Fields that this wish does not take.
-fn out_of_place_fields(wish: &stated::Wish, pointer: &str) -> Vec<Fault> {
+pub(super) fn out_of_place_fields(wish: &stated::Wish, pointer: &str) -> Vec<Fault> {
     let (ratio, sum, near) = (wish.of == "ratio", wish.of == "sum", wish.near.is_some());
     let logarithm = is_logarithm(&wish.of);
-    let at_temperature = logarithm || wish.of == "conductivity";
+    let haze = wish.of == "haze";
+    let in_a_state = logarithm || haze || wish.of == "conductivity";
     let fields = [
         ("numerator", wish.numerator.is_some() && !ratio, "this quantity"),
         ("denominator", wish.denominator.is_some() && !ratio, "this quantity"),
         ("counted_by", wish.counted_by.is_some() && !ratio, "this quantity"),
         ("parts", wish.parts.is_some() && !sum, "this quantity"),
-        ("solid", wish.solid.is_some() && wish.of != "si", "this quantity"),
-        ("temperature_c", wish.temperature_c.is_some() && !at_temperature, "this quantity"),
+        ("solid", wish.solid.is_some() && wish.of != "si" && !haze, "this quantity"),
+        ("temperature_c", wish.temperature_c.is_some() && !in_a_state, "this quantity"),
+        ("open", wish.open.is_some() && !in_a_state, "this quantity"),
+        ("verdict", wish.verdict.is_some() && !haze, "this quantity"),
+        ("near", near && haze, "a wish that takes verdict"),
+        ("at_least", wish.at_least.is_some() && haze, "a wish that takes verdict"),
+        ("at_most", wish.at_most.is_some() && haze, "a wish that takes verdict"),
+        ("exact", wish.exact.is_some() && haze, "a wish that takes verdict"),
         ("tolerance_percent", wish.tolerance_percent.is_some() && logarithm, "a wish that takes tolerance"),
         ("tolerance_percent", wish.tolerance_percent.is_some() && !near && !logarithm, "a wish without near"),
         ("tolerance", wish.tolerance.is_some() && !logarithm, "a wish that takes tolerance_percent"),
@@ -157,7 +165,12 @@ fn quantity(
 }
 
 fn property(property: Property, wish: &stated::Wish) -> Quantity {
-    Quantity::Property { property, temperature_c: wish.temperature_c }
+    Quantity::Property { property, condition: condition(wish) }
+}
+
+/// The state in which a wish sees the finished water.
+pub(super) fn condition(wish: &stated::Wish) -> Condition {
+    Condition { temperature_c: wish.temperature_c, open: wish.open.unwrap_or(false) }
 }
 
 /// The solid of an index.

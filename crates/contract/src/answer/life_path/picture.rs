@@ -6,7 +6,6 @@ use std::fmt::Write as _;
 use springwright_chem::phases::haze::Haze;
 
 use super::Told;
-use super::table::word;
 use crate::answer::drawing::{FAINT, escaped, heading, open, text, wrapped};
 use crate::answer::haze::{self, words};
 use crate::haze::Verdict;
@@ -44,7 +43,7 @@ pub(super) fn draw(told: &[Told], placed: &str, rating_bar: Option<f64>) -> Stri
     let height = rows + 4 * LINE + 3 * LINE + EDGE;
     let mut svg = String::new();
     let turns: Vec<String> =
-        told.iter().map(|one| format!("{}: {}", one.read.name, word(one.read.verdict))).collect();
+        told.iter().map(|one| format!("{}: {}", one.read.name, one.read.verdict.word())).collect();
     open(&mut svg, (width, height), TITLE, &turns.join("; "));
     heading(&mut svg, EDGE, TITLE, placed);
     for (at, one) in told.iter().enumerate() {
@@ -105,7 +104,7 @@ fn card(svg: &mut String, x: usize, y: usize, one: &Told) {
         text(svg, (centre, line), &plain, &words.chars().take(17).collect::<String>());
         line += 15;
     }
-    let verdict = word(read.verdict);
+    let verdict = read.verdict.word();
     let size = if verdict.len() > 11 { " font-size=\"12\"" } else { "" };
     text(svg, (centre, y + 58), &format!("{bold}{size}"), verdict);
     let by =
@@ -197,7 +196,12 @@ impl<'a> Chart<'a> {
                 svg,
                 "<g><title>{}</title><circle cx=\"{x:.1}\" cy=\"{y:.1}\" r=\"5\" fill=\"{}\" stroke=\"{ink}\" \
                  stroke-width=\"1.5\"/></g>",
-                escaped(&format!("{}, {}: index {index:.2}, {}", one.read.name, words(solid), word(verdict))),
+                escaped(&format!(
+                    "{}, {}: index {index:.2}, {}",
+                    one.read.name,
+                    words(solid),
+                    verdict.word()
+                )),
                 paint(verdict).0,
             );
         }

@@ -1,7 +1,6 @@
 //! The stages in plain text: one row each.
 
 use crate::answer::haze::words;
-use crate::haze::Verdict;
 use crate::life_path::LifeStageRead;
 
 /// Most characters of a name.
@@ -29,21 +28,10 @@ pub(super) fn draw(stages: &[LifeStageRead], placed: &str) -> String {
             format!("{:.0}", stage.temperature_c),
             stage.ph,
             stage.volumes,
-            word(stage.verdict),
+            stage.verdict.word(),
         )
         .trim_end();
         text += "\n";
     }
     text + "\nA stage is judged as if nothing had fallen before it.\n"
-}
-
-/// The word of a verdict.
-pub(super) fn word(verdict: Verdict) -> &'static str {
-    match verdict {
-        Verdict::Undersaturated => "undersaturated",
-        Verdict::Clear => "clear",
-        Verdict::Dissolving => "dissolving",
-        Verdict::Metastable => "metastable",
-        Verdict::Clouds => "clouds",
-    }
 }
