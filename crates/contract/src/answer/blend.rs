@@ -6,7 +6,7 @@ mod encode;
 mod target;
 
 use springwright_chem::composition::solids;
-use springwright_chem::formulation::{Balance, Blend, FormulationError, Order, Outcome, Place};
+use springwright_chem::formulation::{Balance, Blend, FormulationError, Order, Outcome, Place, Wish};
 use springwright_chem::numeric;
 use springwright_chem::properties::{Held, StateError};
 
@@ -119,19 +119,10 @@ fn task<'a>(
             Err(own) => faults.extend(own),
         }
     }
-    let (mut wishes, mut places, mut clear) = (Vec::new(), Vec::new(), Vec::new());
-    for (at, stated) in request.target.iter().enumerate() {
-        let pointer = below("/target", at);
-        let read = if stated.of == "haze" {
-            clear::read(stated, at, &pointer).map(|wish| clear.push(wish))
-        } else {
-            target::read(stated, &pointer, assumptions).map(|wish| {
-                wishes.push(wish);
-                places.push(at);
-            })
-        };
-        faults.extend(read.err().unwrap_or_default());
-    }
+    let Wished { wishes, places, clear } = wished(&request.target, assumptions).unwrap_or_else(|own| {
+        faults.extend(own);
+        Wished::default()
+    });
     let co2 = co2::read(request.co2.as_ref(), "/co2", assumptions).unwrap_or_else(|own| {
         faults.extend(own);
         Held::Closed
@@ -157,6 +148,33 @@ fn task<'a>(
         co2,
     };
     Ok((Task { request, order, places, clear }, unsolved))
+}
+
+/// The wishes of a request.
+#[derive(Default)]
+struct Wished {
+    wishes: Vec<Wish>,
+    /// The place of each among those of the request.
+    places: Vec<usize>,
+    clear: Vec<ClearWish>,
+}
+
+/// The wishes, or every fault of them.
+fn wished(stated: &[crate::wish::Wish], assumptions: &mut Vec<Assumption>) -> Result<Wished, Vec<Fault>> {
+    let (mut wished, mut faults) = (Wished::default(), Vec::new());
+    for (at, stated) in stated.iter().enumerate() {
+        let pointer = below("/target", at);
+        let read = if stated.of == "haze" {
+            clear::read(stated, at, &pointer).map(|wish| wished.clear.push(wish))
+        } else {
+            target::read(stated, &pointer, assumptions).map(|wish| {
+                wished.wishes.push(wish);
+                wished.places.push(at);
+            })
+        };
+        faults.extend(read.err().unwrap_or_default());
+    }
+    if faults.is_empty() { Ok(wished) } else { Err(faults) }
 }
 
 fn balance(stated: &crate::balance::Balance) -> Balance {
