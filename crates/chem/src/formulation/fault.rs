@@ -3,6 +3,7 @@
 use crate::composition::fault::CompositionError;
 use crate::fault::{Fault, Kind};
 use crate::numeric::ProblemError;
+use crate::numeric::propagation::PropagationError;
 use crate::phases::PhaseError;
 use crate::properties::StateError;
 use crate::quantity::QuantityError;
@@ -51,6 +52,9 @@ pub enum FormulationError {
     /// A water whose haze cannot be judged.
     #[error(transparent)]
     Haze(#[from] PhaseError),
+    /// Draws that cannot be made.
+    #[error(transparent)]
+    Draws(#[from] PropagationError),
     /// A salt that plain water does not dissolve at drink strength.
     #[error("{name} does not dissolve in plain water at drink strength: {why}")]
     NeedsCo2OrAcid {
@@ -117,6 +121,7 @@ impl Fault for FormulationError {
             Self::Composition(error) => error.code(),
             Self::State(error) => error.code(),
             Self::Haze(error) => error.code(),
+            Self::Draws(error) => error.code(),
             Self::NeedsCo2OrAcid { .. } => "needs_co2_or_acid",
             Self::NotWeighed { .. } => "not_weighed",
             Self::BeyondSolubility { .. } => "beyond_solubility",
@@ -137,6 +142,7 @@ impl Fault for FormulationError {
             Self::Composition(error) => error.kind(),
             Self::State(error) => error.kind(),
             Self::Haze(error) => error.kind(),
+            Self::Draws(error) => error.kind(),
             Self::NeedsCo2OrAcid { .. } | Self::NotWeighed { .. } => Kind::OutsideModel,
             Self::BeyondSolubility { .. } | Self::BalanceEmpty { .. } => Kind::OutOfRange,
             Self::Search(error) => error.kind(),
@@ -151,6 +157,7 @@ impl Fault for FormulationError {
             Self::Composition(error) => error.accepted(),
             Self::State(error) => error.accepted(),
             Self::Haze(error) => error.accepted(),
+            Self::Draws(error) => error.accepted(),
             Self::Search(error) => error.accepted(),
             _ => Vec::new(),
         }
@@ -165,6 +172,7 @@ impl Fault for FormulationError {
             Self::Composition(error) => error.mend(),
             Self::State(error) => error.mend(),
             Self::Haze(error) => error.mend(),
+            Self::Draws(error) => error.mend(),
             Self::NeedsCo2OrAcid { .. } => {
                 "take a salt that dissolves by itself: calcium chloride or sulfate for calcium, magnesium chloride or \
                  sulfate for magnesium, sodium or potassium bicarbonate for bicarbonate"

@@ -4,6 +4,7 @@
 //! writes both as linear rows over whole balance steps, [`property`] what asks for the solved state in its `tangent`;
 //! `settle` searches and settles the litres, `approach` searches again and again until the solved state agrees; [`solve`]
 //! tells what came out; [`reason`] says why a wish is not met, [`loosening`] what would make an impossible order possible.
+//! [`weighing`] brings a recipe onto the scale.
 
 pub mod fault;
 
@@ -50,6 +51,8 @@ mod governing;
 mod freeing;
 
 pub mod words;
+
+pub mod weighing;
 
 pub use frame::Origin;
 

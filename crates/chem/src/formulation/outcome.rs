@@ -6,7 +6,7 @@ use super::loosening::Loosening;
 use super::means::Order;
 use super::reason::Reason;
 use super::settle::Settled;
-use super::wish::{Quantity, sum_of};
+use super::wish::{Quantity, Wish, sum_of};
 use crate::composition::closure::Closure;
 use crate::composition::solids;
 use crate::composition::state::Solution;
@@ -128,7 +128,7 @@ pub(super) fn made(order: &Order, rules: &[Rule], settled: &Settled) -> Blend {
     let got = |(at, rule): (usize, &Rule)| {
         let value = value(order, at, rule, settled, cost.unwrap_or(0.0));
         let tangent = settled.litre.tangents[at].as_ref();
-        let met = met(order, at, rule, value, exact_slack(order, rules, settled, at));
+        let met = met(&order.wishes[at], rule, value, exact_slack(order, rules, settled, at));
         Got {
             rule: rule.clone(),
             value,
@@ -154,12 +154,18 @@ pub(super) fn made(order: &Order, rules: &[Rule], settled: &Settled) -> Blend {
 
 /// What a wish gets, in its unit.
 fn value(order: &Order, at: usize, rule: &Rule, settled: &Settled, cost: f64) -> f64 {
-    let finished = &settled.finished;
     match &order.wishes[at].quantity {
         Quantity::Cost => cost,
         Quantity::Property { .. } => {
             settled.litre.tangents[at].as_ref().map_or(f64::NAN, |tangent| tangent.value)
         }
+        other => counted(other, rule, &settled.finished),
+    }
+}
+
+/// What is counted in a finished water, in the unit of the wish; not a cost and not a property.
+pub(super) fn counted(quantity: &Quantity, rule: &Rule, finished: &Solution) -> f64 {
+    match quantity {
         Quantity::Ratio { numerator, denominator, counted_by } => {
             let count = |component| finished.per_l(&sum_of(component).times(counted_by.per_mole(component)));
             let (upper, lower) = (count(*numerator), count(*denominator));
@@ -182,9 +188,9 @@ fn value(order: &Order, at: usize, rule: &Rule, settled: &Settled, cost: f64) ->
 }
 
 /// Whether a value meets a wish.
-fn met(order: &Order, at: usize, rule: &Rule, value: f64, exact_slack: f64) -> bool {
+pub(super) fn met(wish: &Wish, rule: &Rule, value: f64, exact_slack: f64) -> bool {
     let hold = |bound: f64| 2e-9 * rule.size(bound);
-    let tolerance = |near: f64| order.wishes[at].tolerance.of_size(rule.size(near));
+    let tolerance = |near: f64| wish.tolerance.of_size(rule.size(near));
     rule.near.is_none_or(|near| (value - near).abs() <= tolerance(near) + hold(near))
         && rule.low.is_none_or(|low| value >= low - hold(low))
         && rule.high.is_none_or(|high| value <= high + hold(high))
