@@ -1,13 +1,13 @@
 """From a tap analysis to grams on the scale.
 
 `solve_blend` takes waters, salts, wishes and balances, and answers what to pour, what to weigh and the water that
-results. `mix` pours waters together, `speciate` solves the state of a water (pH, carbon dioxide, conductivity, every
-species), `saturation` tells how far it stands from each solid, `precipitate` what falls and what an eye sees of it,
-`check_compatibility` which salts may stand together, `life_path` where a water turns between keg and kettle,
-`carbonate_to` how it is carbonated, `titrate` what brings it to a pH, `convert` restates one amount in another unit
-or basis, `salts` lists the catalogue; `reconcile` says which number of a sheet may be wrong; `*_many` takes many
-requests at once, `speciate_table` a table of waters. Amounts may be written as on a laboratory sheet: `"190 ± 4 mg/L
-as CaCO3"`.
+results; `plan_weighing` brings a recipe onto the balances. `mix` pours waters together, `speciate` solves the state
+of a water (pH, carbon dioxide, conductivity, every species), `saturation` tells how far it stands from each solid,
+`precipitate` what falls and what an eye sees of it, `check_compatibility` which salts may stand together, `life_path`
+where a water turns between keg and kettle, `carbonate_to` how it is carbonated, `titrate` what brings it to a pH,
+`convert` restates one amount in another unit or basis, `salts` lists the catalogue; `reconcile` says which number of
+a sheet may be wrong; `*_many` takes many requests at once, `speciate_table` a table of waters. Amounts may be written
+as on a laboratory sheet: `"190 ± 4 mg/L as CaCO3"`.
 
 Answers are frozen, equal where all their fields are equal, and travel as pickle, dict or JSON; `to_json()` is byte
 for byte what the HTTP service and the command answer. Errors are `SpringwrightError`s of a kind, each with its
@@ -28,10 +28,11 @@ from .bulk import (
     BulkSaturation,
     BulkSpeciation,
     BulkTitration,
+    BulkWeighingPlan,
 )
 from .calculations import carbonate_to, convert, data_set, mix, reconcile, salts, saturation, speciate, titrate
 from .errors import NotJson, OwnFailure, RequestRefused, ShapeRefused, SpringwrightError
-from .formulation import solve_blend
+from .formulation import plan_weighing, solve_blend
 from .haze import check_compatibility, life_path, precipitate
 from .many import (
     carbonate_to_many,
@@ -39,6 +40,7 @@ from .many import (
     convert_many,
     life_path_many,
     mix_many,
+    plan_weighing_many,
     precipitate_many,
     reconcile_many,
     saturation_many,
@@ -86,6 +88,7 @@ from .nouns import (
     Provenance,
     Reached,
     Reason,
+    RecipeWeighing,
     ReconciledRow,
     Reconciliation,
     Relaxation,
@@ -102,6 +105,7 @@ from .nouns import (
     SolidSaturation,
     SolubilityPoint,
     Speciation,
+    StockSolution,
     Substitute,
     Suspicion,
     TimeHint,
@@ -109,7 +113,9 @@ from .nouns import (
     Together,
     Water,
     WaterUncertainty,
+    WeighedWish,
     Weighing,
+    WeighingPlan,
     WhyNot,
 )
 from .table import WaterTable, speciate_table
@@ -133,6 +139,7 @@ __all__ = [
     "BulkSaturation",
     "BulkSpeciation",
     "BulkTitration",
+    "BulkWeighingPlan",
     "Carbonation",
     "Caution",
     "Co2Ledger",
@@ -170,6 +177,7 @@ __all__ = [
     "Provenance",
     "Reached",
     "Reason",
+    "RecipeWeighing",
     "ReconciledRow",
     "Reconciliation",
     "Relaxation",
@@ -189,6 +197,7 @@ __all__ = [
     "SolubilityPoint",
     "Speciation",
     "SpringwrightError",
+    "StockSolution",
     "Substitute",
     "Suspicion",
     "TimeHint",
@@ -197,7 +206,9 @@ __all__ = [
     "Water",
     "WaterTable",
     "WaterUncertainty",
+    "WeighedWish",
     "Weighing",
+    "WeighingPlan",
     "WhyNot",
     "__version__",
     "carbonate_to",
@@ -211,6 +222,8 @@ __all__ = [
     "life_path_many",
     "mix",
     "mix_many",
+    "plan_weighing",
+    "plan_weighing_many",
     "precipitate",
     "precipitate_many",
     "reconcile",

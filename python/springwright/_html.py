@@ -26,9 +26,10 @@ from .nouns import (
     SolidSaturation,
     Speciation,
     Water,
+    WeighingPlan,
 )
 
-Said: TypeAlias = Blend | Mixture | Speciation | Saturation | Precipitation | Compatibility | LifePath
+Said: TypeAlias = Blend | Mixture | Speciation | Saturation | Precipitation | Compatibility | LifePath | WeighingPlan
 TITLES = {
     "solved": "every wish is met",
     "nearest": "not every wish is met",
@@ -54,6 +55,8 @@ def page(noun: Noun) -> str | None:
     elif isinstance(noun, LifePath):
         parts = [haze.picture(noun), haze.changes(noun), haze.ledger(noun), *shown("The mix, closed", noun.mixed)]
         parts += [*_said(noun), _provenance(noun.provenance)]
+    elif isinstance(noun, WeighingPlan):
+        parts = [_planned(noun), *shown("The finished water", noun.water), *_said(noun), _provenance(noun.provenance)]
     elif isinstance(noun, Water):
         parts = shown("Water", noun)
     else:
@@ -124,6 +127,37 @@ def _wishes(reached: Iterable[Reached]) -> str:
         why = "; ".join(" – ".join(filter(None, [reason.text, reason.way_out])) for reason in wish.why)
         rows.append([wish.of, wish.asked, got, "met" if wish.met else "NOT MET", why])
     return table("Wishes", ["of", "asked", "got", "", ""], rows)
+
+
+def _planned(plan: WeighingPlan) -> str:
+    """What to put on the balance and how far each may be off, then the wishes and how likely they are met."""
+    weighings = [
+        [
+            in_steps(one.steps, one.step_g),
+            one.name,
+            significant(one.recipe_g, 5),
+            "" if one.least_g is None else significant(one.least_g, 4),
+            "" if one.most_g is None else significant(one.most_g, 4),
+            one.stock.text if one.stock else "",
+            one.lot or "",
+        ]
+        for one in plan.weighings
+    ]
+    wishes = [
+        [
+            one.of,
+            one.asked,
+            "" if one.got is None else in_words(one.got),
+            "met" if one.met else "NOT MET",
+            significant(one.probability_percent, 3),
+        ]
+        for one in plan.wishes
+    ]
+    heads = ["#g", "salt", "#by the recipe", "#may be from", "#to", "or by a stock", "lot"]
+    parts = [table("Weigh", heads, weighings)]
+    if wishes:
+        parts.append(table("Wishes", ["of", "asked", "got", "", "#met with, %"], wishes))
+    return "\n".join(parts)
 
 
 def _species(told: Speciation) -> str:

@@ -24,6 +24,7 @@ from .nouns import (
     Saturation,
     Speciation,
     Titration,
+    WeighingPlan,
 )
 
 A = TypeVar("A", bound=Noun)
@@ -116,6 +117,14 @@ class BulkTitration(BulkAnswer[Titration]):
     answer = maybe(one(Titration), "The answer, where there is one.")
 
 
+class BulkWeighingPlan(BulkAnswer[WeighingPlan]):
+    """What became of one row of `plan_weighing_many`."""
+
+    __slots__ = ()
+
+    answer = maybe(one(WeighingPlan), "The answer, where there is one.")
+
+
 class BulkReconciliation(BulkAnswer[Reconciliation]):
     """What became of one row of `reconcile_many`."""
 
@@ -189,5 +198,6 @@ __all__ = [
     "BulkSaturation",
     "BulkSpeciation",
     "BulkTitration",
+    "BulkWeighingPlan",
     "RowStatus",
 ]

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from ._asking import Request, calculated
-from .nouns import Blend
+from .nouns import Blend, WeighingPlan
 
 if TYPE_CHECKING:
     from . import request as ask
@@ -76,3 +76,65 @@ def solve_blend(
         "strict": strict,
     }
     return calculated(Blend, "blend", request, stated)
+
+
+def plan_weighing(
+    request: ask.WeighingRequest | Request | None = None,
+    /,
+    *,
+    parts: Sequence[ask.MixturePart] | None = None,
+    poured_uncertainty_percent: float | None = None,
+    temperature_c: float | None = None,
+    co2: ask.Co2 | None = None,
+    recipe: Sequence[ask.RecipeSalt] | None = None,
+    balances: Sequence[ask.Balance] | None = None,
+    target: Sequence[ask.Wish] | None = None,
+    draws: int | None = None,
+    seed: int | None = None,
+    strict: bool | None = None,
+) -> WeighingPlan:
+    """What of a recipe to put on which balance, how far it may be off, and how likely the water is then what is wished.
+
+    Args:
+        request: the whole request, if it is not stated by keyword.
+        parts: the waters that are poured together.
+        poured_uncertainty_percent: standard uncertainty of what is poured, in percent.
+        temperature_c: temperature of the finished water, in °C; 20 unless given.
+        co2: how its carbon dioxide is held; `closed` unless given.
+        recipe: the salts with their masses, not rounded yet.
+        balances: the balances at hand; the finest one that takes a mass weighs it.
+        target: what the finished water is to be.
+        draws: number of draws behind the probabilities.
+        seed: picks another stream of draws.
+        strict: refuse every assumption.
+
+    Raises:
+        RequestRefused: with every fault of the request.
+
+    Five milligrams are half a step of this balance; a stock solution brings them:
+
+    >>> import springwright
+    >>> plan = springwright.plan_weighing(
+    ...     parts=[{"water": {"pure": True, "temperature_c": 20}, "volume_l": 1}],
+    ...     temperature_c=20,
+    ...     recipe=[{"formula": "NaHCO3", "mass_g": 0.4213}, {"formula": "KCl", "mass_g": 0.005}],
+    ...     balances=[{"step_g": 0.01, "most_g": 200}],
+    ... )
+    >>> plan.weighings[0].steps
+    42
+    >>> plan.weighings[1].stock.text
+    'dissolve 1.00 g in water, fill up to 200 mL, and dose 1.00 mL of it'
+    """
+    stated = {
+        "parts": parts,
+        "poured_uncertainty_percent": poured_uncertainty_percent,
+        "temperature_c": temperature_c,
+        "co2": co2,
+        "recipe": recipe,
+        "balances": balances,
+        "target": target,
+        "draws": draws,
+        "seed": seed,
+        "strict": strict,
+    }
+    return calculated(WeighingPlan, "weighing", request, stated)

@@ -15,6 +15,7 @@ from .bulk import (
     BulkSaturation,
     BulkSpeciation,
     BulkTitration,
+    BulkWeighingPlan,
     answer_many,
 )
 
@@ -117,6 +118,16 @@ def reconcile_many(requests: Requests, *, threads: int | None = None) -> list[Bu
         threads: on how many threads; as many as the machine offers unless given. The answers are the same bytes.
     """
     return answer_many(BulkReconciliation, "reconciliation", requests, threads)
+
+
+def plan_weighing_many(requests: Requests, *, threads: int | None = None) -> list[BulkWeighingPlan]:
+    """`plan_weighing` for many requests: one row each, in order. A bad request is a row with status `refused`.
+
+    Args:
+        requests: the requests in order, or by name; the names become the `id` of the rows.
+        threads: on how many threads; as many as the machine offers unless given. The answers are the same bytes.
+    """
+    return answer_many(BulkWeighingPlan, "weighing", requests, threads)
 
 
 def solve_blend_many(requests: Requests, *, threads: int | None = None) -> list[BulkBlend]:

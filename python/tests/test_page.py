@@ -20,6 +20,7 @@ Paged = (
     | springwright.Precipitation
     | springwright.Compatibility
     | springwright.LifePath
+    | springwright.WeighingPlan
 )
 
 
@@ -175,3 +176,11 @@ def test_a_life_shows_its_picture_then_what_to_change() -> None:
     assert page.seen.count("svg") == 1 and "script" not in page.seen
     assert text.index("<svg") < text.index("What to change") < text.index("Carbon dioxide, bicarbonate among it")
     assert any(row[:2] == ["forgotten glass", "clouds"] for row in page.rows)
+
+
+def test_a_weighing_shows_how_far_each_may_be_off() -> None:
+    request = json.loads((EXAMPLES / "weighing.json").read_text("utf-8"))
+    page = Page(page_of(springwright.plan_weighing(request)))
+    magnesium = next(row for row in page.rows if "Magnesium sulfate heptahydrate" in row)
+    assert float(magnesium[3]) < float(magnesium[0]) < float(magnesium[4])
+    assert any(row[:1] == ["magnesium"] and "met" in row for row in page.rows)

@@ -22,6 +22,7 @@ Answer = (
     | springwright.Precipitation
     | springwright.Compatibility
     | springwright.LifePath
+    | springwright.WeighingPlan
     | springwright.Carbonation
     | springwright.Titration
     | springwright.Blend
@@ -35,6 +36,7 @@ CALLS: dict[str, Callable[[bytes], Answer]] = {
     "precipitation": springwright.precipitate,
     "compatibility": springwright.check_compatibility,
     "life-path": springwright.life_path,
+    "weighing": springwright.plan_weighing,
     "carbonation": springwright.carbonate_to,
     "titration": springwright.titrate,
     "blend": springwright.solve_blend,

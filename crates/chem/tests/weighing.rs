@@ -77,7 +77,7 @@ fn how_likely_a_limit_is_held() {
     for (sigmas, percent) in [(1.0, 84.13), (0.5, 69.15), (-1.0, 15.87)] {
         let u = 0.1 / 12.0_f64.sqrt();
         // 10 g in 10 kg: 1 g/kg, in mg per kg of the whole
-        let limit = |mass: f64| 1e6 * mass / (10_000.0 + mass) * 22.989_769 / 58.443;
+        let limit = |mass: f64| 1e6 * mass / (10_000.0 + mass) * 22.990 / 58.440;
         let wish = Wish { at_most: measured(limit(10.0 + sigmas * u), "mg/kg"), ..of(Component::NA) };
         let weighing = weigh(&recipe(10.0, vec![line("sodium_chloride", 10.0)], 0.1, vec![wish]));
         let got = weighing.wishes[0].probability_percent;
@@ -96,7 +96,7 @@ fn a_tolerance_comes_from_the_wish() {
     let weighing = weigh(&recipe(10.0, lines, 0.01, vec![wish]));
     let tolerated = &weighing.lines[0].tolerated;
     // sodium s mg/kg in 10 002 g of the others: m = s·others/(1e6·share − s)
-    let mass = |mg: f64| mg * 10_002.0 / (1e6 * 22.989_769 / 58.443 - mg);
+    let mass = |mg: f64| mg * 10_002.0 / (1e6 * 22.990 / 58.440 - mg);
     assert!((tolerated.least_g.unwrap() - mass(390.0)).abs() < 1e-3, "{tolerated:?}");
     assert!((tolerated.most_g.unwrap() - mass(400.0)).abs() < 1e-3, "{tolerated:?}");
     assert_eq!((&tolerated.ended_below_by, &tolerated.ended_above_by), (&vec![0], &vec![0]));

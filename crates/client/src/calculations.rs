@@ -11,6 +11,7 @@ use springwright_contract::reconciliation::{ReconciliationAnswer, Reconciliation
 use springwright_contract::saturation::{SaturationAnswer, SaturationRequest};
 use springwright_contract::speciation::{SpeciationAnswer, SpeciationRequest};
 use springwright_contract::titration::{TitrationAnswer, TitrationRequest};
+use springwright_contract::weighing::{WeighingPlanAnswer, WeighingRequest};
 
 use crate::client::Client;
 use crate::error::ClientError;
@@ -65,6 +66,8 @@ calculations! {
         "which salts cloud together, by which solid, and what to use instead";
     life_path, life_path_bulk: "life-path", LifePathRequest => LifePathAnswer,
         "what becomes of a water from the stocks to the kettle, and what to change where it is not clear";
+    plan_weighing, plan_weighing_bulk: "weighing", WeighingRequest => WeighingPlanAnswer,
+        "what of a recipe to put on which balance, how far it may be off, and how likely the water is then what is wished";
     solve_blend, solve_blend_bulk: "blend", BlendRequest => BlendAnswer,
         "grams of salts on top of given waters; a blend that is `nearest` or `impossible` is an answer";
 }

@@ -38,6 +38,8 @@ pub mod life_path;
 
 pub mod blend;
 
+pub mod weighing;
+
 pub mod reconciliation;
 
 pub mod water;

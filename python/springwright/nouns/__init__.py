@@ -49,6 +49,7 @@ from .salts import Salt, SaltsPage, SolubilityPoint
 from .saturation import Saturation, SaturationAt, SolidSaturation
 from .speciation import DissolvedSpecies, Speciation
 from .titration import Addition, CurvePoint, EndPoint, Titration, WhyNot
+from .weighing import RecipeWeighing, StockSolution, WeighedWish, WeighingPlan
 
 __all__ = [
     "AcceptanceCheck",
@@ -97,6 +98,7 @@ __all__ = [
     "Provenance",
     "Reached",
     "Reason",
+    "RecipeWeighing",
     "ReconciledRow",
     "Reconciliation",
     "Relaxation",
@@ -114,6 +116,7 @@ __all__ = [
     "SolidSaturation",
     "SolubilityPoint",
     "Speciation",
+    "StockSolution",
     "Substitute",
     "Suspicion",
     "TimeHint",
@@ -123,6 +126,8 @@ __all__ = [
     "Verdict",
     "Water",
     "WaterUncertainty",
+    "WeighedWish",
     "Weighing",
+    "WeighingPlan",
     "WhyNot",
 ]

@@ -3,7 +3,7 @@
 Written by generate/nouns.py from openapi/springwright.json.
 """
 
-from .blend import Balance, BlendRequest, CountedBy, Objective, SaltChoice, Verdict, Wish
+from .blend import BlendRequest, Objective, SaltChoice
 from .carbonation import CarbonationRequest
 from .compatibility import CompatibilityRequest, ShelfSalt
 from .conversion import ConversionRequest
@@ -13,10 +13,12 @@ from .parts import (
     AddedSalt,
     Amount,
     Analysis,
+    Balance,
     Co2,
     Co2State,
     Comparator,
     Correlation,
+    CountedBy,
     HazeLimit,
     Measured,
     MissingRule,
@@ -24,12 +26,15 @@ from .parts import (
     SourceWater,
     Uncertainty,
     UncertaintyMethod,
+    Verdict,
+    Wish,
 )
 from .precipitation import Powder, PrecipitationRequest
 from .reconciliation import ReconciliationRequest
 from .saturation import SaturationRequest
 from .speciation import SpeciationRequest
 from .titration import Titrant, TitrationRequest
+from .weighing import RecipeSalt, WeighingRequest
 
 __all__ = [
     "AddedSalt",
@@ -56,6 +61,7 @@ __all__ = [
     "Objective",
     "Powder",
     "PrecipitationRequest",
+    "RecipeSalt",
     "ReconciliationRequest",
     "SaltChoice",
     "SaturationRequest",
@@ -67,5 +73,6 @@ __all__ = [
     "Uncertainty",
     "UncertaintyMethod",
     "Verdict",
+    "WeighingRequest",
     "Wish",
 ]

@@ -2,8 +2,8 @@
 
 pub(super) mod choice;
 mod clear;
-mod encode;
-mod target;
+pub(super) mod encode;
+pub(super) mod target;
 
 use springwright_chem::composition::solids;
 use springwright_chem::formulation::{Balance, Blend, FormulationError, Order, Outcome, Place, Wish};
@@ -177,7 +177,8 @@ fn wished(stated: &[crate::wish::Wish], assumptions: &mut Vec<Assumption>) -> Re
     if faults.is_empty() { Ok(wished) } else { Err(faults) }
 }
 
-fn balance(stated: &crate::balance::Balance) -> Balance {
+/// A balance as the formulation takes it.
+pub(super) fn balance(stated: &crate::balance::Balance) -> Balance {
     let crate::balance::Balance { step_g, least_g, most_g } = *stated;
     Balance { step_g, least_g: least_g.unwrap_or(step_g), most_g }
 }

@@ -27,6 +27,7 @@ pub mod table;
 mod titration;
 mod uncertainty;
 mod water;
+mod weighing;
 
 use std::sync::LazyLock;
 
@@ -48,6 +49,7 @@ use crate::reconciliation::ReconciliationRequest;
 use crate::saturation::SaturationRequest;
 use crate::speciation::SpeciationRequest;
 use crate::titration::TitrationRequest;
+use crate::weighing::WeighingRequest;
 
 pub use catalogue::{salts, salts_json};
 pub use digest::{data_set, engine};
@@ -69,6 +71,7 @@ pub fn calculations() -> &'static [&'static str] {
         "compatibility",
         "life-path",
         "blend",
+        "weighing",
         "reconciliation",
     ]
 }
@@ -118,6 +121,10 @@ pub fn calculate(name: &str, body: &[u8], amounts: Amounts) -> Result<String, Pr
         "blend" => {
             static SCHEMAS: LazyLock<SchemaSet> = LazyLock::new(reading::schemas_of::<BlendRequest>);
             respond(reading::read(body, &SCHEMAS, amounts)?, blend::answer)
+        }
+        "weighing" => {
+            static SCHEMAS: LazyLock<SchemaSet> = LazyLock::new(reading::schemas_of::<WeighingRequest>);
+            respond(reading::read(body, &SCHEMAS, amounts)?, weighing::answer)
         }
         "reconciliation" => {
             static SCHEMAS: LazyLock<SchemaSet> = LazyLock::new(reading::schemas_of::<ReconciliationRequest>);

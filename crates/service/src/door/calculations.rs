@@ -12,6 +12,7 @@ use springwright_contract::reconciliation::{ReconciliationAnswer, Reconciliation
 use springwright_contract::saturation::{SaturationAnswer, SaturationRequest};
 use springwright_contract::speciation::{SpeciationAnswer, SpeciationRequest};
 use springwright_contract::titration::{TitrationAnswer, TitrationRequest};
+use springwright_contract::weighing::{WeighingPlanAnswer, WeighingRequest};
 
 use super::operation::Shape;
 
@@ -175,18 +176,32 @@ fn solids() -> Vec<Calculation> {
 
 /// From a wanted water to grams.
 fn formulation() -> Vec<Calculation> {
-    vec![Calculation {
-        name: "blend",
-        id: "solve_blend",
-        summary: "Solve a blend: grams of salts on top of given waters",
-        description: "Which waters to pour and which salts to weigh, in whole steps of the balances at hand, so \
+    vec![
+        Calculation {
+            name: "blend",
+            id: "solve_blend",
+            summary: "Solve a blend: grams of salts on top of given waters",
+            description: "Which waters to pour and which salts to weigh, in whole steps of the balances at hand, so \
                           that the finished water comes as near as possible to the wishes. A wish that cannot be met \
                           is an answer with its reasons, not an error; wishes for pH and other properties of the \
                           solved state are judged there, and every answer is solved in full.",
-        example: example!("blend"),
-        request: Shape::of::<BlendRequest>(),
-        answer: Shape::of::<BlendAnswer>(),
-    }]
+            example: example!("blend"),
+            request: Shape::of::<BlendRequest>(),
+            answer: Shape::of::<BlendAnswer>(),
+        },
+        Calculation {
+            name: "weighing",
+            id: "plan_weighing",
+            summary: "Bring a recipe onto the balances",
+            description: "What of a recipe to put on which balance, in whole steps that together come nearest to it and \
+                          break no wish that it holds; how far each mass alone may be off, from the water and not from \
+                          a flat percentage; how likely every wish is met, by readings, assays and what is poured; and \
+                          a stock solution where a mass is too little for its balance.",
+            example: example!("weighing"),
+            request: Shape::of::<WeighingRequest>(),
+            answer: Shape::of::<WeighingPlanAnswer>(),
+        },
+    ]
 }
 
 /// Sheets held against themselves.

@@ -20,6 +20,7 @@ mod table;
 mod titration;
 mod water;
 mod weigh;
+mod weighing;
 mod wishes;
 mod wrap;
 
@@ -44,6 +45,7 @@ pub fn of(name: &str, answer: &str) -> Result<String, serde_json::Error> {
         "compatibility" => written(answer, compatibility::write),
         "life-path" => written(answer, life_path::write),
         "blend" => written(answer, blend::write),
+        "weighing" => written(answer, weighing::write),
         "reconciliation" => written(answer, reconciliation::write),
         _ => {
             let value: serde_json::Value = serde_json::from_str(answer)?;

@@ -40,6 +40,7 @@ fn a_row_carries_the_bytes_of_the_single_answer() {
         "precipitation",
         "compatibility",
         "life-path",
+        "weighing",
         "blend",
         "reconciliation",
     ] {

@@ -61,6 +61,7 @@ fn the_command_prints_the_bytes_that_the_service_gives() {
         "precipitation",
         "compatibility",
         "life-path",
+        "weighing",
         "blend",
         "reconciliation",
     ] {
@@ -86,6 +87,7 @@ fn answers_keep_their_bytes_without_fused_multiplication() {
         "precipitation",
         "compatibility",
         "life-path",
+        "weighing",
         "blend",
         "reconciliation",
     ] {

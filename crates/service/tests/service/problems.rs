@@ -77,6 +77,7 @@ fn requests_that_break_rules() {
         "precipitation",
         "compatibility",
         "life-path",
+        "weighing",
         "blend",
         "reconciliation",
     ] {

@@ -150,7 +150,8 @@ fn reached(task: &Task<'_>, at: usize, got: &Got) -> Reached {
     }
 }
 
-fn in_unit(rule: &Rule, value: f64) -> Measured {
+/// A value in the unit and basis of its wish.
+pub(in crate::answer) fn in_unit(rule: &Rule, value: f64) -> Measured {
     Measured {
         value,
         unit: rule.unit.symbol().to_owned(),
@@ -162,7 +163,7 @@ fn in_unit(rule: &Rule, value: f64) -> Measured {
 }
 
 /// What a wish asks, in words.
-fn asked(rule: &Rule) -> String {
+pub(in crate::answer) fn asked(rule: &Rule) -> String {
     let say = |word: &str, value: Option<f64>| {
         value.map(|value| format!("{word} {}", amount(value, rule.unit, rule.basis.as_ref())))
     };

@@ -36,7 +36,7 @@ const QUANTITIES: [&str; 13] = [
 ];
 
 /// Reads a wish, or every fault of it.
-pub(super) fn read(
+pub(in crate::answer) fn read(
     wish: &stated::Wish,
     pointer: &str,
     assumptions: &mut Vec<Assumption>,
