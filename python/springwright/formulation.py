@@ -123,7 +123,7 @@ def plan_weighing(
     >>> plan.weighings[0].steps
     42
     >>> plan.weighings[1].stock.text
-    'dissolve 1.00 g in water, fill up to 200 mL, and dose 1.00 mL of it'
+    'dissolve 1.25 g in water, fill up to 500 mL, and dose 2.00 mL of it'
     """
     stated = {
         "parts": parts,
