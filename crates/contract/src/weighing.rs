@@ -93,8 +93,8 @@ pub struct WeighingPlanAnswer {
     pub weighings: Vec<RecipeWeighing>,
     /// Each wish in the water that this makes.
     pub wishes: Vec<WeighedWish>,
-    /// How likely all wishes are met at once, in percent: readings anywhere within half a step, assays and what is poured by
-    /// their uncertainties. Absent without wishes.
+    /// How likely all wishes are met at once, in percent. Reading (a step over √12), assay and what is poured are drawn as normal
+    /// distributions along the slopes of each wish. Absent without wishes.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false)]
     pub probability_percent: Option<f64>,
@@ -138,7 +138,7 @@ pub struct RecipeWeighing {
     /// Mass in g: `steps` times `step_g`.
     pub mass_g: f64,
     /// In how many portions, where the balance does not take it at once.
-    pub portions: u32,
+    pub portions: i64,
     /// Half a step as a share of the mass, in percent.
     pub rounding_percent: f64,
     /// Standard uncertainty of what goes in of the salt, in g: reading and assay.

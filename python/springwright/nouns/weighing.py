@@ -90,6 +90,6 @@ class WeighingPlan(Noun):
     provenance = needed(one(Provenance), "What the answer rests on.")
     probability_percent = maybe(
         a_number,
-        "How likely all wishes are met at once, in percent: readings anywhere within half a step, assays "
-        "and what is poured by their uncertainties. Absent without wishes.",
+        "How likely all wishes are met at once, in percent. Reading (a step over √12), assay and what is "
+        "poured are drawn as normal distributions along the slopes of each wish. Absent without wishes.",
     )

@@ -196,7 +196,7 @@ impl Task<'_> {
             step_g: balance.step_g,
             balance: weighed.balance as u32,
             mass_g: weighed.mass_g,
-            portions: weighed.portions as u32,
+            portions: weighed.portions,
             rounding_percent: if weighed.steps > 0 { 50.0 / weighed.steps as f64 } else { 0.0 },
             uncertainty_g: weighed.uncertainty_g,
             least_g: weighed.tolerated.least_g,
