@@ -1,13 +1,13 @@
 """From a tap analysis to grams on the scale.
 
 `solve_blend` takes waters, salts, wishes and balances, and answers what to pour, what to weigh and the water that
-results; `plan_weighing` brings a recipe onto the balances. `mix` pours waters together, `speciate` solves the state
-of a water (pH, carbon dioxide, conductivity, every species), `saturation` tells how far it stands from each solid,
-`precipitate` what falls and what an eye sees of it, `check_compatibility` which salts may stand together, `life_path`
-where a water turns between keg and kettle, `carbonate_to` how it is carbonated, `titrate` what brings it to a pH,
-`convert` restates one amount in another unit or basis, `salts` lists the catalogue; `reconcile` says which number of
-a sheet may be wrong; `*_many` takes many requests at once, `speciate_table` a table of waters. Amounts may be written
-as on a laboratory sheet: `"190 ± 4 mg/L as CaCO3"`.
+results; `plan_weighing` brings a recipe onto the balances, `scale_batch` into another volume. `mix` pours waters
+together, `speciate` solves the state of a water (pH, carbon dioxide, conductivity, every species), `saturation` tells
+how far it stands from each solid, `precipitate` what falls and what an eye sees of it, `check_compatibility` which
+salts may stand together, `life_path` where a water turns between keg and kettle, `carbonate_to` how it is carbonated,
+`titrate` what brings it to a pH, `convert` restates one amount in another unit or basis, `salts` lists the catalogue;
+`reconcile` says which number of a sheet may be wrong; `*_many` takes many requests at once, `speciate_table` a table
+of waters. Amounts may be written as on a laboratory sheet: `"190 ± 4 mg/L as CaCO3"`.
 
 Answers are frozen, equal where all their fields are equal, and travel as pickle, dict or JSON; `to_json()` is byte
 for byte what the HTTP service and the command answer. Errors are `SpringwrightError`s of a kind, each with its
@@ -26,13 +26,14 @@ from .bulk import (
     BulkPrecipitation,
     BulkReconciliation,
     BulkSaturation,
+    BulkScaleUp,
     BulkSpeciation,
     BulkTitration,
     BulkWeighingPlan,
 )
 from .calculations import carbonate_to, convert, data_set, mix, reconcile, salts, saturation, speciate, titrate
 from .errors import NotJson, OwnFailure, RequestRefused, ShapeRefused, SpringwrightError
-from .formulation import plan_weighing, solve_blend
+from .formulation import plan_weighing, scale_batch, solve_blend
 from .haze import check_compatibility, life_path, precipitate
 from .many import (
     carbonate_to_many,
@@ -44,6 +45,7 @@ from .many import (
     precipitate_many,
     reconcile_many,
     saturation_many,
+    scale_batch_many,
     solve_blend_many,
     speciate_many,
     titrate_many,
@@ -100,6 +102,8 @@ from .nouns import (
     SaturationChange,
     SaturationIndex,
     SaturationIndexUncertainty,
+    ScaleUp,
+    ScaledPouring,
     SettledSolid,
     ShelfSaltRead,
     SolidSaturation,
@@ -116,6 +120,7 @@ from .nouns import (
     WeighedWish,
     Weighing,
     WeighingPlan,
+    WholeBags,
     WhyNot,
 )
 from .table import WaterTable, speciate_table
@@ -137,6 +142,7 @@ __all__ = [
     "BulkPrecipitation",
     "BulkReconciliation",
     "BulkSaturation",
+    "BulkScaleUp",
     "BulkSpeciation",
     "BulkTitration",
     "BulkWeighingPlan",
@@ -190,6 +196,8 @@ __all__ = [
     "SaturationChange",
     "SaturationIndex",
     "SaturationIndexUncertainty",
+    "ScaleUp",
+    "ScaledPouring",
     "SettledSolid",
     "ShapeRefused",
     "ShelfSaltRead",
@@ -209,6 +217,7 @@ __all__ = [
     "WeighedWish",
     "Weighing",
     "WeighingPlan",
+    "WholeBags",
     "WhyNot",
     "__version__",
     "carbonate_to",
@@ -231,6 +240,8 @@ __all__ = [
     "salts",
     "saturation",
     "saturation_many",
+    "scale_batch",
+    "scale_batch_many",
     "solve_blend",
     "solve_blend_many",
     "speciate",

@@ -23,13 +23,14 @@ from .nouns import (
     Reached,
     Relaxation,
     Saturation,
+    ScaleUp,
     SolidSaturation,
     Speciation,
     Water,
     WeighingPlan,
 )
 
-Said: TypeAlias = Blend | Mixture | Speciation | Saturation | Precipitation | Compatibility | LifePath | WeighingPlan
+Said: TypeAlias = Blend | Mixture | Speciation | Saturation | Precipitation | Compatibility | LifePath | WeighingPlan | ScaleUp
 TITLES = {
     "solved": "every wish is met",
     "nearest": "not every wish is met",
@@ -57,6 +58,9 @@ def page(noun: Noun) -> str | None:
         parts += [*_said(noun), _provenance(noun.provenance)]
     elif isinstance(noun, WeighingPlan):
         parts = [_planned(noun), *shown("The finished water", noun.water), *_said(noun), _provenance(noun.provenance)]
+    elif isinstance(noun, ScaleUp):
+        parts = [_scaled(noun), _planned(noun), *shown("The finished water", noun.water)]
+        parts += [*_said(noun), _provenance(noun.provenance)]
     elif isinstance(noun, Water):
         parts = shown("Water", noun)
     else:
@@ -129,10 +133,11 @@ def _wishes(reached: Iterable[Reached]) -> str:
     return table("Wishes", ["of", "asked", "got", "", ""], rows)
 
 
-def _planned(plan: WeighingPlan) -> str:
+def _planned(plan: WeighingPlan | ScaleUp) -> str:
     """What to put on the balance and how far each may be off, then the wishes and how likely they are met."""
     weighings = [
         [
+            f"{one.bags} ×" if one.bags else "",
             in_steps(one.steps, one.step_g),
             one.name,
             significant(one.recipe_g, 5),
@@ -153,10 +158,23 @@ def _planned(plan: WeighingPlan) -> str:
         ]
         for one in plan.wishes
     ]
-    heads = ["#g", "salt", "#by the recipe", "#may be from", "#to", "or by a stock", "lot"]
+    heads = ["#bags", "#g", "salt", "#by the recipe", "#may be from", "#to", "or by a stock", "lot"]
     parts = [table("Weigh", heads, weighings)]
     if wishes:
         parts.append(table("Wishes", ["of", "asked", "got", "", "#met with, %"], wishes))
+    return "\n".join(parts)
+
+
+def _scaled(told: ScaleUp) -> str:
+    """How many times, what to pour, and where bags come out whole."""
+    pour = [
+        [one.water, significant(one.volume_l, 5), f"at {significant(one.temperature_c, 3)} °C", significant(one.mass_kg, 5)]
+        for one in told.pourings
+    ]
+    bags = [[significant(one.volume_l, 5), str(one.bags), one.name] for one in told.whole_bags]
+    parts = [f"<p><b>{significant(told.times, 4)} times the recipe</b></p>", table("Pour", ["water", "#L", "", "#kg"], pour)]
+    if bags:
+        parts.append(table("Whole bags come out at", ["#L", "#bags", "of"], bags))
     return "\n".join(parts)
 
 

@@ -22,6 +22,7 @@ from .nouns import (
     Problem,
     Reconciliation,
     Saturation,
+    ScaleUp,
     Speciation,
     Titration,
     WeighingPlan,
@@ -125,6 +126,14 @@ class BulkWeighingPlan(BulkAnswer[WeighingPlan]):
     answer = maybe(one(WeighingPlan), "The answer, where there is one.")
 
 
+class BulkScaleUp(BulkAnswer[ScaleUp]):
+    """What became of one row of `scale_batch_many`."""
+
+    __slots__ = ()
+
+    answer = maybe(one(ScaleUp), "The answer, where there is one.")
+
+
 class BulkReconciliation(BulkAnswer[Reconciliation]):
     """What became of one row of `reconcile_many`."""
 
@@ -196,6 +205,7 @@ __all__ = [
     "BulkPrecipitation",
     "BulkReconciliation",
     "BulkSaturation",
+    "BulkScaleUp",
     "BulkSpeciation",
     "BulkTitration",
     "BulkWeighingPlan",

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from ._asking import Request, calculated
-from .nouns import Blend, WeighingPlan
+from .nouns import Blend, ScaleUp, WeighingPlan
 
 if TYPE_CHECKING:
     from . import request as ask
@@ -138,3 +138,37 @@ def plan_weighing(
         "strict": strict,
     }
     return calculated(WeighingPlan, "weighing", request, stated)
+
+
+def scale_batch(
+    request: ask.ScaleUpRequest | Request | None = None,
+    /,
+    *,
+    volume_l: float | None = None,
+    recipe: ask.WeighingRequest | None = None,
+) -> ScaleUp:
+    """A recipe that was tried in a glass for a keg or a tank: waters to pour, whole bags and weighings.
+
+    Args:
+        request: the whole request, if it is not stated by keyword.
+        volume_l: litres of finished water that are wanted.
+        recipe: the recipe as it was tried, as `plan_weighing` takes it, with the balances that weigh the large one.
+
+    Raises:
+        RequestRefused: with every fault of the request.
+
+    A glass for a tank of a thousand litres:
+
+    >>> import springwright
+    >>> glass = {
+    ...     "parts": [{"water": {"pure": True, "temperature_c": 20}, "mass_kg": 0.2}],
+    ...     "temperature_c": 20,
+    ...     "recipe": [{"formula": "NaHCO3", "mass_g": 0.0842}],
+    ...     "balances": [{"step_g": 1, "most_g": 5000}],
+    ... }
+    >>> tank = springwright.scale_batch(volume_l=1000, recipe=glass)
+    >>> tank.weighings[0].steps
+    420
+    """
+    stated = {"volume_l": volume_l, "recipe": recipe}
+    return calculated(ScaleUp, "scale-up", request, stated)

@@ -13,6 +13,7 @@ from .bulk import (
     BulkPrecipitation,
     BulkReconciliation,
     BulkSaturation,
+    BulkScaleUp,
     BulkSpeciation,
     BulkTitration,
     BulkWeighingPlan,
@@ -128,6 +129,16 @@ def plan_weighing_many(requests: Requests, *, threads: int | None = None) -> lis
         threads: on how many threads; as many as the machine offers unless given. The answers are the same bytes.
     """
     return answer_many(BulkWeighingPlan, "weighing", requests, threads)
+
+
+def scale_batch_many(requests: Requests, *, threads: int | None = None) -> list[BulkScaleUp]:
+    """`scale_batch` for many requests: one row each, in order. A bad request is a row with status `refused`.
+
+    Args:
+        requests: the requests in order, or by name; the names become the `id` of the rows.
+        threads: on how many threads; as many as the machine offers unless given. The answers are the same bytes.
+    """
+    return answer_many(BulkScaleUp, "scale-up", requests, threads)
 
 
 def solve_blend_many(requests: Requests, *, threads: int | None = None) -> list[BulkBlend]:

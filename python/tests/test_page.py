@@ -21,6 +21,7 @@ Paged = (
     | springwright.Compatibility
     | springwright.LifePath
     | springwright.WeighingPlan
+    | springwright.ScaleUp
 )
 
 
@@ -182,5 +183,14 @@ def test_a_weighing_shows_how_far_each_may_be_off() -> None:
     request = json.loads((EXAMPLES / "weighing.json").read_text("utf-8"))
     page = Page(page_of(springwright.plan_weighing(request)))
     magnesium = next(row for row in page.rows if "Magnesium sulfate heptahydrate" in row)
-    assert float(magnesium[3]) < float(magnesium[0]) < float(magnesium[4])
+    at = magnesium.index("Magnesium sulfate heptahydrate")
+    assert float(magnesium[at + 2]) < float(magnesium[at - 1]) < float(magnesium[at + 3])
     assert any(row[:1] == ["magnesium"] and "met" in row for row in page.rows)
+
+
+def test_a_large_batch_is_poured_bagged_and_weighed() -> None:
+    request = json.loads((EXAMPLES / "scale-up.json").read_text("utf-8"))
+    text = page_of(springwright.scale_batch(request))
+    page = Page(text)
+    assert text.index("times the recipe") < text.index(">Pour<") < text.index(">Weigh<")
+    assert any(row[0] == "1 ×" and "Sodium bicarbonate" in row for row in page.rows)

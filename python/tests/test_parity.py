@@ -23,6 +23,7 @@ Answer = (
     | springwright.Compatibility
     | springwright.LifePath
     | springwright.WeighingPlan
+    | springwright.ScaleUp
     | springwright.Carbonation
     | springwright.Titration
     | springwright.Blend
@@ -37,6 +38,7 @@ CALLS: dict[str, Callable[[bytes], Answer]] = {
     "compatibility": springwright.check_compatibility,
     "life-path": springwright.life_path,
     "weighing": springwright.plan_weighing,
+    "scale-up": springwright.scale_batch,
     "carbonation": springwright.carbonate_to,
     "titration": springwright.titrate,
     "blend": springwright.solve_blend,

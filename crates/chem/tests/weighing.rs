@@ -13,7 +13,7 @@ use springwright_chem::quantity::{Measured, Unit};
 
 fn line(id: &str, ideal_g: f64) -> Line {
     let choice = Choice::new(catalogue::find(id).unwrap(), 100.0).unwrap();
-    Line { choice, ideal_g, assay_uncertainty_percent: 0.0 }
+    Line { choice, ideal_g, assay_uncertainty_percent: 0.0, bag_g: None }
 }
 
 fn measured(value: f64, unit: &str) -> Option<Measured> {
@@ -163,4 +163,20 @@ fn each_mass_finds_its_balance() {
     let on: Vec<usize> = weighing.lines.iter().map(|line| line.balance).collect();
     assert_eq!(on, [1, 0, 0]);
     assert_eq!(weighing.lines[2].portions, 3);
+}
+
+/// Whole bags go in as they are, and only the rest is weighed: 63.2 kg in bags of 25 kg are two bags and 13.2 kg.
+#[test]
+fn bags_are_not_opened() {
+    let mut salt = line("sodium_chloride", 63_204.0);
+    salt.bag_g = Some(25_000.0);
+    let mut full = line("potassium_chloride", 50_000.0);
+    full.bag_g = Some(25_000.0);
+    let mut recipe = recipe(20_000.0, vec![salt, full], 10.0, Vec::new());
+    recipe.balances[0].most_g = 30_000.0;
+    let weighing = weigh(&recipe);
+    let told: Vec<(i64, i64, f64)> =
+        weighing.lines.iter().map(|line| (line.bags, line.steps, line.mass_g)).collect();
+    assert_eq!(told, [(2, 1320, 63_200.0), (2, 0, 50_000.0)]);
+    assert!(weighing.lines.iter().all(|line| line.stock.is_none() && !line.below_least));
 }

@@ -9,6 +9,7 @@ use springwright_contract::mixture::{MixtureAnswer, MixtureRequest};
 use springwright_contract::precipitation::{PrecipitationAnswer, PrecipitationRequest};
 use springwright_contract::reconciliation::{ReconciliationAnswer, ReconciliationRequest};
 use springwright_contract::saturation::{SaturationAnswer, SaturationRequest};
+use springwright_contract::scale_up::{ScaleUpAnswer, ScaleUpRequest};
 use springwright_contract::speciation::{SpeciationAnswer, SpeciationRequest};
 use springwright_contract::titration::{TitrationAnswer, TitrationRequest};
 use springwright_contract::weighing::{WeighingPlanAnswer, WeighingRequest};
@@ -68,6 +69,8 @@ calculations! {
         "what becomes of a water from the stocks to the kettle, and what to change where it is not clear";
     plan_weighing, plan_weighing_bulk: "weighing", WeighingRequest => WeighingPlanAnswer,
         "what of a recipe to put on which balance, how far it may be off, and how likely the water is then what is wished";
+    scale_batch, scale_batch_bulk: "scale-up", ScaleUpRequest => ScaleUpAnswer,
+        "a recipe in another volume: waters to pour, whole bags and weighings";
     solve_blend, solve_blend_bulk: "blend", BlendRequest => BlendAnswer,
         "grams of salts on top of given waters; a blend that is `nearest` or `impossible` is an answer";
 }

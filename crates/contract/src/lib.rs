@@ -40,6 +40,8 @@ pub mod blend;
 
 pub mod weighing;
 
+pub mod scale_up;
+
 pub mod reconciliation;
 
 pub mod water;

@@ -80,6 +80,10 @@ pub struct RecipeSalt {
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false, minimum = 0.0, maximum = 20.0)]
     pub assay_uncertainty_percent: Option<f64>,
+    /// Net mass of a bag of it, in g: whole bags go in as they are, and the rest is weighed.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false, minimum = 0.001, maximum = 1e9)]
+    pub bag_g: Option<f64>,
     /// A label that is carried through to the answer.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[schema(nullable = false, max_length = 200)]
@@ -129,13 +133,17 @@ pub struct RecipeWeighing {
     pub lot: Option<String>,
     /// Mass by the recipe, in g.
     pub recipe_g: f64,
+    /// Whole bags beside what is weighed; absent where no bag is stated.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[schema(nullable = false)]
+    pub bags: Option<i64>,
     /// Whole steps of the balance: the number that is the truth.
     pub steps: i64,
     /// Step of that balance in g.
     pub step_g: f64,
     /// Index of the balance in the request.
     pub balance: u32,
-    /// Mass in g: `steps` times `step_g`.
+    /// Mass in g: `steps` times `step_g`, and the bags.
     pub mass_g: f64,
     /// In how many portions, where the balance does not take it at once.
     pub portions: i64,

@@ -25,14 +25,17 @@ from .parts import (
     Measured,
     NotJudged,
     Provenance,
+    RecipeWeighing,
     Residuals,
     SaturationIndex,
     SaturationIndexUncertainty,
+    StockSolution,
     TimeHint,
     UncertaintyMethod,
     Verdict,
     Water,
     WaterUncertainty,
+    WeighedWish,
 )
 from .precipitation import DissolvingPowder, Precipitation, SettledSolid
 from .problem import Fault, Problem
@@ -47,9 +50,10 @@ from .reconciliation import (
 )
 from .salts import Salt, SaltsPage, SolubilityPoint
 from .saturation import Saturation, SaturationAt, SolidSaturation
+from .scale_up import ScaleUp, ScaledPouring, WholeBags
 from .speciation import DissolvedSpecies, Speciation
 from .titration import Addition, CurvePoint, EndPoint, Titration, WhyNot
-from .weighing import RecipeWeighing, StockSolution, WeighedWish, WeighingPlan
+from .weighing import WeighingPlan
 
 __all__ = [
     "AcceptanceCheck",
@@ -111,6 +115,8 @@ __all__ = [
     "SaturationChange",
     "SaturationIndex",
     "SaturationIndexUncertainty",
+    "ScaleUp",
+    "ScaledPouring",
     "SettledSolid",
     "ShelfSaltRead",
     "SolidSaturation",
@@ -129,5 +135,6 @@ __all__ = [
     "WeighedWish",
     "Weighing",
     "WeighingPlan",
+    "WholeBags",
     "WhyNot",
 ]

@@ -23,18 +23,21 @@ from .parts import (
     Measured,
     MissingRule,
     MixturePart,
+    RecipeSalt,
     SourceWater,
     Uncertainty,
     UncertaintyMethod,
     Verdict,
+    WeighingRequest,
     Wish,
 )
 from .precipitation import Powder, PrecipitationRequest
 from .reconciliation import ReconciliationRequest
 from .saturation import SaturationRequest
+from .scale_up import ScaleUpRequest
 from .speciation import SpeciationRequest
 from .titration import Titrant, TitrationRequest
-from .weighing import RecipeSalt, WeighingRequest
+from .weighing import 
 
 __all__ = [
     "AddedSalt",
@@ -65,6 +68,7 @@ __all__ = [
     "ReconciliationRequest",
     "SaltChoice",
     "SaturationRequest",
+    "ScaleUpRequest",
     "ShelfSalt",
     "SourceWater",
     "SpeciationRequest",

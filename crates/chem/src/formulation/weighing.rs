@@ -38,6 +38,30 @@ pub struct Line {
     pub ideal_g: f64,
     /// Standard uncertainty of its assay, in percent of what is weighed.
     pub assay_uncertainty_percent: f64,
+    /// Net mass of a bag of it, g: whole bags go in as they are, and the rest is weighed.
+    pub bag_g: Option<f64>,
+}
+
+impl Line {
+    /// Whole bags of it in a mass in g; a mass within a billionth of a bag counts as whole.
+    fn bags(&self, mass_g: f64) -> i64 {
+        self.bag_g.map_or(0, |bag| (mass_g / bag + 1e-9).floor() as i64)
+    }
+
+    /// What the bags of the recipe weigh, g.
+    fn bagged_g(&self) -> f64 {
+        self.bag_g.map_or(0.0, |bag| bag * self.bags(self.ideal_g) as f64)
+    }
+
+    /// What is left to weigh, g.
+    fn rest_g(&self) -> f64 {
+        (self.ideal_g - self.bagged_g()).max(0.0)
+    }
+
+    /// Whole steps of a balance that it has at least.
+    fn least_steps(&self) -> i64 {
+        i64::from(self.ideal_g > 0.0 && self.bagged_g() == 0.0)
+    }
 }
 
 /// A recipe to be weighed.
@@ -64,9 +88,11 @@ pub struct Recipe {
 pub struct Weighed {
     /// Position of the balance.
     pub balance: usize,
+    /// Whole bags beside what is weighed.
+    pub bags: i64,
     /// Whole steps of it, all portions together.
     pub steps: i64,
-    /// Mass, g.
+    /// Mass, g, bags among it.
     pub mass_g: f64,
     /// In how many portions, where the balance does not take it at once.
     pub portions: i64,
@@ -127,7 +153,7 @@ impl Recipe {
         let whole = |error: FormulationError| vec![(Place::Whole, error)];
         let ideal: Vec<f64> = self.lines.iter().map(|line| line.ideal_g).collect();
         let wanted = self.make(&rules, &ideal, 1.0).map_err(whole)?;
-        let on: Vec<usize> = self.lines.iter().map(|line| self.balance_of(line.ideal_g)).collect();
+        let on: Vec<usize> = self.lines.iter().map(|line| self.balance_of(line.rest_g())).collect();
         let steps = self.nearest(&rules, &wanted, &on).map_err(whole)?;
         let masses = self.masses(&on, &steps);
         let made = self.make(&rules, &masses, 1.0).map_err(whole)?;
@@ -162,6 +188,25 @@ impl Recipe {
             mixed: made.mixed,
             solved: made.solved,
         })
+    }
+
+    /// kg of water in the finished water for masses in g: what is poured, and what the salts bring.
+    pub fn whole_water_kg(&self, masses: impl Iterator<Item = f64>) -> f64 {
+        let brought =
+            |(line, mass): (&Line, f64)| mass * line.choice.moles_per_g() * line.choice.water_kg_per_mole();
+        self.water_kg + self.lines.iter().zip(masses).map(brought).sum::<f64>()
+    }
+
+    /// Litres of the water that the recipe makes, before gas comes or goes.
+    ///
+    /// # Errors
+    /// Salts beyond the reach of the density.
+    pub fn litres(&self) -> Result<f64, FormulationError> {
+        let moles = |line: &Line| line.ideal_g * line.choice.moles_per_g() / self.water_kg;
+        let parts: Vec<(f64, &Added)> =
+            self.lines.iter().map(|line| (moles(line), &line.choice.added)).collect();
+        let mixed = Solution::new(self.poured.totals().with_added(&parts)?, self.poured.temperature_c())?;
+        Ok(self.whole_water_kg(self.lines.iter().map(|line| line.ideal_g)) / mixed.water_kg_per_l())
     }
 
     fn rules(&self) -> Result<Vec<Rule>, Vec<(Place, FormulationError)>> {
@@ -233,15 +278,16 @@ impl Recipe {
     }
 
     fn masses(&self, on: &[usize], steps: &[i64]) -> Vec<f64> {
-        on.iter().zip(steps).map(|(balance, steps)| self.balances[*balance].mass_g(*steps)).collect()
+        let weighed = on.iter().zip(steps).map(|(balance, steps)| self.balances[*balance].mass_g(*steps));
+        self.lines.iter().zip(weighed).map(|(line, weighed)| line.bagged_g() + weighed).collect()
     }
 
     /// Whole steps nearest to the recipe: each rounded by itself, then single steps moved as long as the water comes nearer to
     /// what the recipe makes, wishes that it meets first.
     fn nearest(&self, rules: &[Rule], wanted: &Made, on: &[usize]) -> Result<Vec<i64>, FormulationError> {
         let rounded = |(line, balance): (&Line, &usize)| {
-            let steps = (line.ideal_g / self.balances[*balance].step_g).round() as i64;
-            if line.ideal_g > 0.0 { steps.max(1) } else { 0 }
+            let steps = (line.rest_g() / self.balances[*balance].step_g).round() as i64;
+            steps.max(line.least_steps())
         };
         let mut steps: Vec<i64> = self.lines.iter().zip(on).map(rounded).collect();
         let mut best = self.distance(rules, wanted, on, &steps)?;
@@ -251,7 +297,7 @@ impl Recipe {
                 for by in [-1, 1] {
                     let mut moved = steps.clone();
                     moved[at] += by;
-                    if moved[at] < 1 {
+                    if moved[at] < self.lines[at].least_steps() {
                         continue;
                     }
                     let there = self.distance(rules, wanted, on, &moved)?;
@@ -294,15 +340,19 @@ impl Recipe {
 
     fn weighed(&self, line: &Line, balance: usize, steps: i64, tolerated: Tolerated) -> Weighed {
         let on = self.balances[balance];
-        let mass_g = on.mass_g(steps);
-        let portions = (mass_g / on.most_g * (1.0 - 1e-12)).ceil().max(1.0);
+        let (weighed_g, rest_g) = (on.mass_g(steps), line.rest_g());
+        let mass_g = line.bagged_g() + weighed_g;
+        let portions = (weighed_g / on.most_g * (1.0 - 1e-12)).ceil().max(1.0);
         // a reading lies anywhere within half a step (JCGM 100, F.2.2.1)
-        let reading = on.step_g * (portions / 12.0).sqrt();
+        let reading = if steps > 0 { on.step_g * (portions / 12.0).sqrt() } else { 0.0 };
         let assay = mass_g * line.assay_uncertainty_percent / 100.0;
-        let below_least = line.ideal_g < on.least_g;
-        let few = below_least || steps < FEW_STEPS;
+        // beside whole bags a little more or less is nothing
+        let alone = line.bagged_g() == 0.0;
+        let below_least = alone && rest_g < on.least_g;
+        let few = below_least || alone && steps < FEW_STEPS;
         Weighed {
             balance,
+            bags: line.bags(line.ideal_g),
             steps,
             mass_g,
             portions: portions as i64,

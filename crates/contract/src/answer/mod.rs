@@ -19,6 +19,7 @@ mod precipitation;
 mod reconciliation;
 mod said;
 mod saturation;
+mod scale_up;
 mod sheet;
 mod source;
 mod speciation;
@@ -47,6 +48,7 @@ use crate::problem::{Fault, Problem};
 use crate::reading::{self, Amounts, Read, SchemaSet};
 use crate::reconciliation::ReconciliationRequest;
 use crate::saturation::SaturationRequest;
+use crate::scale_up::ScaleUpRequest;
 use crate::speciation::SpeciationRequest;
 use crate::titration::TitrationRequest;
 use crate::weighing::WeighingRequest;
@@ -72,6 +74,7 @@ pub fn calculations() -> &'static [&'static str] {
         "life-path",
         "blend",
         "weighing",
+        "scale-up",
         "reconciliation",
     ]
 }
@@ -125,6 +128,10 @@ pub fn calculate(name: &str, body: &[u8], amounts: Amounts) -> Result<String, Pr
         "weighing" => {
             static SCHEMAS: LazyLock<SchemaSet> = LazyLock::new(reading::schemas_of::<WeighingRequest>);
             respond(reading::read(body, &SCHEMAS, amounts)?, weighing::answer)
+        }
+        "scale-up" => {
+            static SCHEMAS: LazyLock<SchemaSet> = LazyLock::new(reading::schemas_of::<ScaleUpRequest>);
+            respond(reading::read(body, &SCHEMAS, amounts)?, scale_up::answer)
         }
         "reconciliation" => {
             static SCHEMAS: LazyLock<SchemaSet> = LazyLock::new(reading::schemas_of::<ReconciliationRequest>);

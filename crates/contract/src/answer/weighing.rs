@@ -1,6 +1,7 @@
 //! Answers `weighing`.
 
-use springwright_chem::composition::solids;
+use serde_json::Value;
+use springwright_chem::composition::{solids, state::Solution};
 use springwright_chem::formulation::reason::named as named_quantity;
 use springwright_chem::formulation::weighing::{Chanced, FEW_STEPS, Line, Recipe, Weighed, Weighing};
 use springwright_chem::formulation::{FormulationError, Place, Wish};
@@ -32,44 +33,62 @@ pub(super) fn answer(read: Read<WeighingRequest>) -> Result<WeighingPlanAnswer, 
     let mut findings = Vec::new();
     let task = task(&request, &mut assumptions, &mut findings)?;
     said::strictly(request.strict, &assumptions)?;
-    let chance = Chance {
-        draws: request.draws.unwrap_or(USUAL_DRAWS) as usize,
-        seed: request.seed.unwrap_or(USUAL_SEED),
-        key: digest::request_key(&value),
-    };
-    let weighing = task.recipe.weigh(&chance).map_err(|errors| task.placed(&errors))?;
-    let finished = task.finished(&weighing)?;
-    findings.extend(solids::findings(weighing.mixed.totals()).iter().map(|found| said::finding("", found)));
-    let lines: Vec<RecipeWeighing> =
-        weighing.lines.iter().enumerate().map(|(at, line)| task.line(at, line)).collect();
-    findings.extend(
-        weighing.lines.iter().zip(&lines).enumerate().flat_map(|(at, (line, told))| little(at, line, told)),
-    );
-    let provenance = finished.provenance(&value);
-    findings.extend(finished.findings);
-    Ok(WeighingPlanAnswer {
-        wishes: weighing.wishes.iter().enumerate().map(|(at, wish)| task.wish(at, wish)).collect(),
-        weighings: lines,
-        probability_percent: weighing.probability_percent,
-        water: finished.water,
-        not_judged: finished.not_judged,
-        assumptions,
-        findings,
-        cautions: task.cautions(&weighing),
-        provenance,
-    })
+    task.planned(&value, assumptions, findings)
+}
+
+impl Task<'_> {
+    /// The plan, with what was taken for granted and noticed on the way.
+    pub(super) fn planned(
+        &self,
+        value: &Value,
+        assumptions: Vec<Assumption>,
+        mut findings: Vec<Finding>,
+    ) -> Result<WeighingPlanAnswer, Vec<Fault>> {
+        let chance = Chance {
+            draws: self.request.draws.unwrap_or(USUAL_DRAWS) as usize,
+            seed: self.request.seed.unwrap_or(USUAL_SEED),
+            key: digest::request_key(value),
+        };
+        let weighing = self.recipe.weigh(&chance).map_err(|errors| self.placed(&errors))?;
+        let finished = self.finished(&weighing)?;
+        findings
+            .extend(solids::findings(weighing.mixed.totals()).iter().map(|found| said::finding("", found)));
+        let lines: Vec<RecipeWeighing> =
+            weighing.lines.iter().enumerate().map(|(at, line)| self.line(at, line)).collect();
+        findings.extend(
+            weighing
+                .lines
+                .iter()
+                .zip(&lines)
+                .enumerate()
+                .flat_map(|(at, (line, told))| little(at, line, told)),
+        );
+        let provenance = finished.provenance(value);
+        findings.extend(finished.findings);
+        Ok(WeighingPlanAnswer {
+            wishes: weighing.wishes.iter().enumerate().map(|(at, wish)| self.wish(at, wish)).collect(),
+            weighings: lines,
+            probability_percent: weighing.probability_percent,
+            water: finished.water,
+            not_judged: finished.not_judged,
+            assumptions,
+            findings,
+            cautions: self.cautions(&weighing),
+            provenance,
+        })
+    }
 }
 
 /// What is asked, read.
-struct Task<'a> {
+pub(super) struct Task<'a> {
     request: &'a WeighingRequest,
-    parts: Vec<Part>,
+    pub(super) parts: Vec<Part>,
     poured: Poured,
-    recipe: Recipe,
+    pub(super) recipe: Recipe,
 }
 
 /// Reads the request, or every fault of it.
-fn task<'a>(
+pub(super) fn task<'a>(
     request: &'a WeighingRequest,
     assumptions: &mut Vec<Assumption>,
     findings: &mut Vec<Finding>,
@@ -113,6 +132,7 @@ fn lines(stated: &[RecipeSalt], assumptions: &mut Vec<Assumption>) -> Result<Vec
                 choice,
                 ideal_g: salt.mass_g,
                 assay_uncertainty_percent: salt.assay_uncertainty_percent.unwrap_or(0.0),
+                bag_g: salt.bag_g,
             }),
             Err(own) => faults.extend(own),
         }
@@ -149,7 +169,7 @@ fn wishes(request: &WeighingRequest, assumptions: &mut Vec<Assumption>) -> Resul
 
 impl Task<'_> {
     /// Faults of the chemistry at their places.
-    fn placed(&self, errors: &[(Place, FormulationError)]) -> Vec<Fault> {
+    pub(super) fn placed(&self, errors: &[(Place, FormulationError)]) -> Vec<Fault> {
         let unsolved = self.parts.iter().find_map(|part| part.source.unsolved.as_ref());
         let one = |(place, error): &(Place, FormulationError)| match (place, error, unsolved) {
             (Place::Wish(at), ..) => fault(below("/target", *at), error),
@@ -163,16 +183,8 @@ impl Task<'_> {
 
     fn finished(&self, weighing: &Weighing) -> Result<Answered, Vec<Fault>> {
         let poured = &self.poured;
-        let brought = |line: (&Line, &Weighed)| {
-            let (line, weighed) = line;
-            let choice = &line.choice;
-            let moles = weighed.mass_g * choice.assay_percent / 100.0 / choice.added.molar_mass();
-            moles * choice.added.water() * springwright_chem::composition::pure_water::molar_mass() / 1000.0
-        };
-        let own: f64 = self.recipe.lines.iter().zip(&weighing.lines).map(brought).sum();
-        let litres = |water: &springwright_chem::composition::state::Solution| {
-            Some((poured.water_kg + own) / water.water_kg_per_l())
-        };
+        let kilograms = self.recipe.whole_water_kg(weighing.lines.iter().map(|line| line.mass_g));
+        let litres = |water: &Solution| Some(kilograms / water.water_kg_per_l());
         if let Some(solved) = &weighing.solved {
             let volume_l = litres(&solved.solution);
             return Ok(Answered::of(solved.clone(), volume_l, poured.closure));
@@ -192,6 +204,7 @@ impl Task<'_> {
             formula: salt.formula.as_ref().map(Formula::canonical),
             lot: self.request.recipe[at].lot.clone(),
             recipe_g: line.ideal_g,
+            bags: line.bag_g.map(|_| weighed.bags),
             steps: weighed.steps,
             step_g: balance.step_g,
             balance: weighed.balance as u32,

@@ -10,6 +10,7 @@ use springwright_contract::mixture::{MixtureAnswer, MixtureRequest};
 use springwright_contract::precipitation::{PrecipitationAnswer, PrecipitationRequest};
 use springwright_contract::reconciliation::{ReconciliationAnswer, ReconciliationRequest};
 use springwright_contract::saturation::{SaturationAnswer, SaturationRequest};
+use springwright_contract::scale_up::{ScaleUpAnswer, ScaleUpRequest};
 use springwright_contract::speciation::{SpeciationAnswer, SpeciationRequest};
 use springwright_contract::titration::{TitrationAnswer, TitrationRequest};
 use springwright_contract::weighing::{WeighingPlanAnswer, WeighingRequest};
@@ -200,6 +201,17 @@ fn formulation() -> Vec<Calculation> {
             example: example!("weighing"),
             request: Shape::of::<WeighingRequest>(),
             answer: Shape::of::<WeighingPlanAnswer>(),
+        },
+        Calculation {
+            name: "scale-up",
+            id: "scale_batch",
+            summary: "Make a recipe in another volume, with whole bags",
+            description: "A recipe that was tried in a glass for a keg or a tank: waters to pour, whole bags and weighings in \
+                          whole steps, how far each may be off, how likely the wishes are met, and the volumes near the \
+                          wanted one at which bags come out whole.",
+            example: example!("scale-up"),
+            request: Shape::of::<ScaleUpRequest>(),
+            answer: Shape::of::<ScaleUpAnswer>(),
         },
     ]
 }

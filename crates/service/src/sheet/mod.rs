@@ -15,6 +15,7 @@ mod precipitation;
 mod reconciliation;
 mod said;
 mod saturation;
+mod scale_up;
 mod speciation;
 mod table;
 mod titration;
@@ -46,6 +47,7 @@ pub fn of(name: &str, answer: &str) -> Result<String, serde_json::Error> {
         "life-path" => written(answer, life_path::write),
         "blend" => written(answer, blend::write),
         "weighing" => written(answer, weighing::write),
+        "scale-up" => written(answer, scale_up::write),
         "reconciliation" => written(answer, reconciliation::write),
         _ => {
             let value: serde_json::Value = serde_json::from_str(answer)?;

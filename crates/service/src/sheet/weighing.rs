@@ -7,17 +7,8 @@ use super::table::{Edge, columns};
 use super::{Sheet, said, water};
 
 pub(super) fn write(sheet: &mut Sheet, answer: &WeighingPlanAnswer) {
-    let all =
-        answer.probability_percent.map(|percent| format!(": all wishes are met with {}", likely(percent)));
-    sheet.line(&format!("Weighing{}", all.unwrap_or_default()));
-    sheet.heading("Weigh; how far each alone may be off");
-    let mut rows = vec![["", "", "by the recipe", "from", "to", "", ""].map(str::to_owned)];
-    rows.extend(answer.weighings.iter().map(line));
-    let edges = [Edge::Right, Edge::Left, Edge::Right, Edge::Right, Edge::Right, Edge::Right, Edge::Left];
-    for line in columns(edges, &rows) {
-        sheet.line(&line);
-    }
-    stocks(sheet, &answer.weighings);
+    sheet.line(&format!("Weighing{}", all_likely(answer.probability_percent)));
+    weighings(sheet, &answer.weighings);
     wishes(sheet, &answer.wishes);
     water::write(sheet, "The finished water", &answer.water);
     said::not_judged(sheet, &answer.not_judged);
@@ -27,18 +18,44 @@ pub(super) fn write(sheet: &mut Sheet, answer: &WeighingPlanAnswer) {
     said::provenance(sheet, &answer.provenance);
 }
 
-fn line(weighing: &RecipeWeighing) -> [String; 7] {
+/// How likely all wishes are met, behind a title.
+pub(super) fn all_likely(percent: Option<f64>) -> String {
+    percent.map(|percent| format!(": all wishes are met with {}", likely(percent))).unwrap_or_default()
+}
+
+/// What to put on the balance, and what goes by a stock instead.
+pub(super) fn weighings(sheet: &mut Sheet, weighings: &[RecipeWeighing]) {
+    sheet.heading("Weigh; how far each alone may be off, bags among it");
+    let mut rows = vec![["", "", "", "by the recipe", "from", "to", "", ""].map(str::to_owned)];
+    rows.extend(weighings.iter().map(line));
+    use Edge::{Left, Right};
+    for line in columns([Right, Right, Left, Right, Right, Right, Right, Left], &rows) {
+        sheet.line(&line);
+    }
+    stocks(sheet, weighings);
+}
+
+fn line(weighing: &RecipeWeighing) -> [String; 8] {
     let grams =
         |mass: Option<f64>| mass.map(|mass| format!("{} g", significant(mass, 4))).unwrap_or_default();
     [
+        weighing.bags.filter(|bags| *bags > 0).map(|bags| format!("{} +", in_bags(bags))).unwrap_or_default(),
         format!("{} g", in_steps(weighing.steps, weighing.step_g)),
         weighing.name.clone(),
         format!("{} g", significant(weighing.recipe_g, 5)),
         grams(weighing.least_g),
         grams(weighing.most_g),
-        format!("± {} %", significant(weighing.rounding_percent, 2)),
+        match weighing.steps {
+            0 => String::new(),
+            _ => format!("± {} %", significant(weighing.rounding_percent, 2)),
+        },
         weighing.lot.as_ref().map(|lot| format!("lot {lot}")).unwrap_or_default(),
     ]
+}
+
+/// A number of bags.
+pub(super) fn in_bags(bags: i64) -> String {
+    if bags == 1 { "1 bag".to_owned() } else { format!("{bags} bags") }
 }
 
 /// What goes by a stock solution instead.
@@ -52,7 +69,7 @@ fn stocks(sheet: &mut Sheet, weighings: &[RecipeWeighing]) {
     }
 }
 
-fn wishes(sheet: &mut Sheet, wishes: &[WeighedWish]) {
+pub(super) fn wishes(sheet: &mut Sheet, wishes: &[WeighedWish]) {
     if wishes.is_empty() {
         return;
     }

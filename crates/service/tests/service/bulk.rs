@@ -41,6 +41,7 @@ fn a_row_carries_the_bytes_of_the_single_answer() {
         "compatibility",
         "life-path",
         "weighing",
+        "scale-up",
         "blend",
         "reconciliation",
     ] {

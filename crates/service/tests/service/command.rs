@@ -62,6 +62,7 @@ fn the_command_prints_the_bytes_that_the_service_gives() {
         "compatibility",
         "life-path",
         "weighing",
+        "scale-up",
         "blend",
         "reconciliation",
     ] {
@@ -88,6 +89,7 @@ fn answers_keep_their_bytes_without_fused_multiplication() {
         "compatibility",
         "life-path",
         "weighing",
+        "scale-up",
         "blend",
         "reconciliation",
     ] {

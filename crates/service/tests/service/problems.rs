@@ -78,6 +78,7 @@ fn requests_that_break_rules() {
         "compatibility",
         "life-path",
         "weighing",
+        "scale-up",
         "blend",
         "reconciliation",
     ] {
