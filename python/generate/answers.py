@@ -53,7 +53,7 @@ class _Module:
         self.schemas = document.schemas
         self.module = module
         self.names = homes[module]
-        self.parts = homes[PARTS]
+        self.imported = document.imports(homes, module)
         self.read: set[str] = set()
         self.noun: set[str] = {"Noun"}
 
@@ -72,9 +72,7 @@ class _Module:
             f"from .._noun import {', '.join(sorted(self.noun))}",
             f"from .._read import {', '.join(sorted(self.read))}",
         ]
-        named = {part for name in self.names for part in self.document.named_in(self.schemas[name])}
-        used = sorted(called(name) for name in named - set(self.names) if name in self.parts)
-        return [*lines, imported(PARTS, used)] if used else lines
+        return [*lines, *(imported(other, [called(name) for name in names]) for other, names in self.imported.items())]
 
     def _class(self, name: str) -> str:
         schema = self.schemas[name]

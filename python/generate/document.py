@@ -38,17 +38,26 @@ class Document:
 
     def homes(self, roots: dict[str, str]) -> dict[str, list[str]]:
         """For each module the names of what stands in it, parts before wholes: what only one root is made of stands
-        with it, the rest among the parts.
+        with it; so does what stands in others only as a part of that root; the rest stands among the parts.
         """
         closures = {module: self._closed(root) for module, root in roots.items()}
-        uses: dict[str, int] = {}
-        for names in closures.values():
+        users: dict[str, list[str]] = {}
+        for module, names in closures.items():
             for name in names:
-                uses[name] = uses.get(name, 0) + 1
-        homes = {PARTS: [name for name in uses if uses[name] > 1]}
-        for module in sorted(closures):
-            homes[module] = [name for name in closures[module] if uses[name] == 1]
+                users.setdefault(name, []).append(module)
+        homes: dict[str, list[str]] = {PARTS: []}
+        homes |= {module: [] for module in sorted(closures)}
+        for name, modules in users.items():
+            owners = [own for own in modules if all(roots[own] in closures[module] for module in modules)]
+            homes[owners[0] if owners else PARTS].append(name)
         return homes
+
+    def imports(self, homes: dict[str, list[str]], module: str) -> dict[str, list[str]]:
+        """What a module takes from others, by the module where it stands."""
+        own = homes[module]
+        named = {part for name in own for part in self.named_in(self.schemas[name])} - set(own)
+        taken = {other: [name for name in names if name in named] for other, names in homes.items()}
+        return {other: names for other, names in sorted(taken.items()) if names}
 
     def named_in(self, schema: Any) -> list[str]:
         """Names of the schemas to which a schema refers."""

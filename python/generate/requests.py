@@ -51,10 +51,10 @@ def _text(document: Document, homes: dict[str, list[str]], module: str) -> str:
         lines.append(f"from collections.abc import {', '.join(collections)}")
     typing = [name for name in ("Literal[", "Required[", "TypeAlias ", "TypedDict,") if name in parts]
     lines.append(f"from typing import {', '.join(name[:-1].strip() for name in typing)}\n")
-    named = {part for name in names for part in document.named_in(schemas[name])} - set(names)
-    used = ["Amount" if name == "Measured" else name for name in named]
+    taken = document.imports(homes, module)
+    used = {other: ["Amount" if name == "Measured" else name for name in names] for other, names in taken.items()}
     if used:
-        lines.append(imported(PARTS, used) + "\n")
+        lines.append("\n".join(imported(other, names) for other, names in used.items()) + "\n")
     if "nouns.Measured" in parts:
         lines.append("from .. import nouns\n")
     return "\n".join(lines) + "\n\n" + parts

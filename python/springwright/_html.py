@@ -30,7 +30,7 @@ from .nouns import (
     WeighingPlan,
 )
 
-Said: TypeAlias = Blend | Mixture | Speciation | Saturation | Precipitation | Compatibility | LifePath | WeighingPlan | ScaleUp
+Said: TypeAlias = Blend | Mixture | Speciation | Saturation | Precipitation | Compatibility | LifePath | WeighingPlan
 TITLES = {
     "solved": "every wish is met",
     "nearest": "not every wish is met",
@@ -59,8 +59,9 @@ def page(noun: Noun) -> str | None:
     elif isinstance(noun, WeighingPlan):
         parts = [_planned(noun), *shown("The finished water", noun.water), *_said(noun), _provenance(noun.provenance)]
     elif isinstance(noun, ScaleUp):
-        parts = [_scaled(noun), _planned(noun), *shown("The finished water", noun.water)]
-        parts += [*_said(noun), _provenance(noun.provenance)]
+        plan = noun.plan
+        parts = [_scaled(noun), _planned(plan), *shown("The finished water", plan.water)]
+        parts += [*_said(plan), _provenance(plan.provenance)]
     elif isinstance(noun, Water):
         parts = shown("Water", noun)
     else:
@@ -133,7 +134,7 @@ def _wishes(reached: Iterable[Reached]) -> str:
     return table("Wishes", ["of", "asked", "got", "", ""], rows)
 
 
-def _planned(plan: WeighingPlan | ScaleUp) -> str:
+def _planned(plan: WeighingPlan) -> str:
     """What to put on the balance and how far each may be off, then the wishes and how likely they are met."""
     weighings = [
         [

@@ -167,7 +167,7 @@ def scale_batch(
     ...     "balances": [{"step_g": 1, "most_g": 5000}],
     ... }
     >>> tank = springwright.scale_batch(volume_l=1000, recipe=glass)
-    >>> tank.weighings[0].steps
+    >>> tank.plan.weighings[0].steps
     420
     """
     stated = {"volume_l": volume_l, "recipe": recipe}

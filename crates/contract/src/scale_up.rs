@@ -3,10 +3,7 @@
 use serde::{Deserialize, Serialize};
 use utoipa::ToSchema;
 
-use crate::provenance::Provenance;
-use crate::said::{Assumption, Caution, Finding, NotJudged};
-use crate::water::Water;
-use crate::weighing::{RecipeWeighing, WeighedWish, WeighingRequest};
+use crate::weighing::{WeighingPlanAnswer, WeighingRequest};
 
 /// Asks for a recipe in another volume: the waters to pour, bags and weighings, and at which volumes near it bags come out whole.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize, ToSchema)]
@@ -26,28 +23,10 @@ pub struct ScaleUpAnswer {
     pub times: f64,
     /// The waters to pour.
     pub pourings: Vec<ScaledPouring>,
-    /// What to put on the balance beside the bags, in the order of the recipe.
-    pub weighings: Vec<RecipeWeighing>,
     /// Volumes near the wanted one at which a salt comes out in whole bags, the nearest first.
     pub whole_bags: Vec<WholeBags>,
-    /// Each wish in the water that this makes.
-    pub wishes: Vec<WeighedWish>,
-    /// How likely all wishes are met at once, in percent, as in `weighing`; absent without wishes.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    #[schema(nullable = false)]
-    pub probability_percent: Option<f64>,
-    /// The water that this makes.
-    pub water: Water,
-    /// What was not judged.
-    pub not_judged: Vec<NotJudged>,
-    /// What was taken for granted.
-    pub assumptions: Vec<Assumption>,
-    /// What the reader should know.
-    pub findings: Vec<Finding>,
-    /// Cautions for whoever handles or drinks it.
-    pub cautions: Vec<Caution>,
-    /// What the answer rests on.
-    pub provenance: Provenance,
+    /// The large recipe on the balances, as `weighing` answers it.
+    pub plan: WeighingPlanAnswer,
 }
 
 /// A water to pour into the large batch.

@@ -35,14 +35,14 @@ fn a_tank_holds_the_water_of_the_glass() {
     );
     for ion in ["Na", "Ca", "Cl", "HCO3"] {
         let at = format!("/water/ions/{ion}/mg_per_l");
-        assert!((number(&large, &at) / number(&small, &at) - 1.0).abs() < 1e-5, "{ion}");
+        assert!((number(&large["plan"], &at) / number(&small, &at) - 1.0).abs() < 1e-5, "{ion}");
     }
-    assert!((number(&large, "/water/volume_l") - 1000.0).abs() < 1e-3);
+    assert!((number(&large, "/plan/water/volume_l") - 1000.0).abs() < 1e-3);
     let times = number(&large, "/times");
     assert!((number(&large, "/pourings/0/mass_kg") - 0.2 * times).abs() < 1e-6 * times);
-    assert!((number(&large, "/weighings/1/recipe_g") - 0.0519 * times).abs() < 1e-9 * times);
-    assert_eq!(large["weighings"][0]["bags"], 0);
-    assert!(large["weighings"][1].get("bags").is_none());
+    assert!((number(&large, "/plan/weighings/1/recipe_g") - 0.0519 * times).abs() < 1e-9 * times);
+    assert_eq!(large["plan"]["weighings"][0]["bags"], 0);
+    assert!(large["plan"]["weighings"][1].get("bags").is_none());
 }
 
 /// At a volume that is told, the bags come out whole: nothing is left to weigh.
@@ -53,8 +53,8 @@ fn whole_bags_leave_no_rest() {
     assert_eq!(volumes.len(), 2);
     for told in volumes {
         let there = answered("scale-up", &json!({"volume_l": told["volume_l"], "recipe": glass()}));
-        assert_eq!(there["weighings"][0]["bags"], told["bags"]);
-        assert!(number(&there, "/weighings/0/steps") <= 1.0, "{}", there["weighings"][0]);
+        assert_eq!(there["plan"]["weighings"][0]["bags"], told["bags"]);
+        assert!(number(&there, "/plan/weighings/0/steps") <= 1.0, "{}", there["plan"]["weighings"][0]);
     }
 }
 

@@ -25,17 +25,14 @@ from .parts import (
     Measured,
     NotJudged,
     Provenance,
-    RecipeWeighing,
     Residuals,
     SaturationIndex,
     SaturationIndexUncertainty,
-    StockSolution,
     TimeHint,
     UncertaintyMethod,
     Verdict,
     Water,
     WaterUncertainty,
-    WeighedWish,
 )
 from .precipitation import DissolvingPowder, Precipitation, SettledSolid
 from .problem import Fault, Problem
@@ -53,7 +50,7 @@ from .saturation import Saturation, SaturationAt, SolidSaturation
 from .scale_up import ScaleUp, ScaledPouring, WholeBags
 from .speciation import DissolvedSpecies, Speciation
 from .titration import Addition, CurvePoint, EndPoint, Titration, WhyNot
-from .weighing import WeighingPlan
+from .weighing import RecipeWeighing, StockSolution, WeighedWish, WeighingPlan
 
 __all__ = [
     "AcceptanceCheck",

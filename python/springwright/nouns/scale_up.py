@@ -5,9 +5,9 @@ Written by generate/nouns.py from openapi/springwright.json.
 
 from __future__ import annotations
 
-from .._noun import Noun, maybe, needed
+from .._noun import Noun, needed
 from .._read import a_count, a_number, a_text, each, one
-from .parts import Assumption, Caution, Finding, NotJudged, Provenance, RecipeWeighing, Water, WeighedWish
+from .weighing import WeighingPlan
 
 
 class ScaledPouring(Noun):
@@ -39,22 +39,8 @@ class ScaleUp(Noun):
 
     times = needed(a_number, "How many times the recipe as it was tried.")
     pourings = needed(each(one(ScaledPouring)), "The waters to pour.")
-    weighings = needed(
-        each(one(RecipeWeighing)),
-        "What to put on the balance beside the bags, in the order of the recipe.",
-    )
     whole_bags = needed(
         each(one(WholeBags)),
         "Volumes near the wanted one at which a salt comes out in whole bags, the nearest first.",
     )
-    wishes = needed(each(one(WeighedWish)), "Each wish in the water that this makes.")
-    water = needed(one(Water), "The water that this makes.")
-    not_judged = needed(each(one(NotJudged)), "What was not judged.")
-    assumptions = needed(each(one(Assumption)), "What was taken for granted.")
-    findings = needed(each(one(Finding)), "What the reader should know.")
-    cautions = needed(each(one(Caution)), "Cautions for whoever handles or drinks it.")
-    provenance = needed(one(Provenance), "What the answer rests on.")
-    probability_percent = maybe(
-        a_number,
-        "How likely all wishes are met at once, in percent, as in `weighing`; absent without wishes.",
-    )
+    plan = needed(one(WeighingPlan), "The large recipe on the balances, as `weighing` answers it.")

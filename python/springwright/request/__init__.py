@@ -23,12 +23,10 @@ from .parts import (
     Measured,
     MissingRule,
     MixturePart,
-    RecipeSalt,
     SourceWater,
     Uncertainty,
     UncertaintyMethod,
     Verdict,
-    WeighingRequest,
     Wish,
 )
 from .precipitation import Powder, PrecipitationRequest
@@ -37,7 +35,7 @@ from .saturation import SaturationRequest
 from .scale_up import ScaleUpRequest
 from .speciation import SpeciationRequest
 from .titration import Titrant, TitrationRequest
-from .weighing import 
+from .weighing import RecipeSalt, WeighingRequest
 
 __all__ = [
     "AddedSalt",

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import Required, TypedDict
 
-from .parts import WeighingRequest
+from .weighing import WeighingRequest
 
 
 class ScaleUpRequest(TypedDict, total=False):

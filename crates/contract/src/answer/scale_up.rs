@@ -8,7 +8,7 @@ use super::weighing::{Task, task};
 use crate::problem::Fault;
 use crate::reading::Read;
 use crate::scale_up::{ScaleUpAnswer, ScaleUpRequest, ScaledPouring, WholeBags};
-use crate::weighing::{WeighingPlanAnswer, WeighingRequest};
+use crate::weighing::WeighingRequest;
 
 /// Volumes with whole bags that are told at most.
 const MOST_VOLUMES: usize = 12;
@@ -30,27 +30,13 @@ pub(super) fn answer(read: Read<ScaleUpRequest>) -> Result<ScaleUpAnswer, Vec<Fa
     let mut plan = large.planned(&value, assumptions, findings).map_err(inside)?;
     let own = plan.findings.iter_mut().skip(told).filter(|one| !one.pointer.is_empty());
     own.for_each(|one| one.pointer.insert_str(0, RECIPE));
-    let whole_bags = whole_bags(&large, request.volume_l);
-    let pourings = pourings(&large);
-    let WeighingPlanAnswer { weighings, wishes, probability_percent, water, not_judged, assumptions, .. } =
-        plan;
-    Ok(ScaleUpAnswer {
-        times,
-        pourings,
-        weighings,
-        whole_bags,
-        wishes: wishes
-            .into_iter()
-            .map(|wish| crate::weighing::WeighedWish { pointer: format!("{RECIPE}{}", wish.pointer), ..wish })
-            .collect(),
-        probability_percent,
-        water,
-        not_judged,
-        assumptions,
-        findings: plan.findings,
-        cautions: plan.cautions,
-        provenance: plan.provenance,
-    })
+    plan.wishes.iter_mut().for_each(|wish| wish.pointer.insert_str(0, RECIPE));
+    for line in &mut plan.weighings {
+        let ends = line.ended_below_by.iter_mut().chain(&mut line.ended_above_by);
+        ends.for_each(|pointer| pointer.insert_str(0, RECIPE));
+    }
+    let (pourings, whole_bags) = (pourings(&large), whole_bags(&large, request.volume_l));
+    Ok(ScaleUpAnswer { times, pourings, whole_bags, plan })
 }
 
 /// Where the recipe stands in the request.

@@ -9,13 +9,13 @@ use super::{Sheet, said, water};
 
 pub(super) fn write(sheet: &mut Sheet, answer: &ScaleUpAnswer) {
     let times = significant(answer.times, 4);
-    sheet.line(&format!("{times} times the recipe{}", all_likely(answer.probability_percent)));
+    sheet.line(&format!("{times} times the recipe{}", all_likely(answer.plan.probability_percent)));
     sheet.heading("Pour");
     let rows: Vec<_> = answer.pourings.iter().map(pouring).collect();
     for line in columns([Edge::Left, Edge::Right, Edge::Left, Edge::Right], &rows) {
         sheet.line(&line);
     }
-    weighings(sheet, &answer.weighings);
+    weighings(sheet, &answer.plan.weighings);
     if !answer.whole_bags.is_empty() {
         sheet.heading("Whole bags come out at");
         let rows: Vec<_> = answer.whole_bags.iter().map(whole).collect();
@@ -23,13 +23,13 @@ pub(super) fn write(sheet: &mut Sheet, answer: &ScaleUpAnswer) {
             sheet.line(&line);
         }
     }
-    wishes(sheet, &answer.wishes);
-    water::write(sheet, "The finished water", &answer.water);
-    said::not_judged(sheet, &answer.not_judged);
-    said::assumptions(sheet, &answer.assumptions);
-    said::findings(sheet, &answer.findings);
-    said::cautions(sheet, &answer.cautions);
-    said::provenance(sheet, &answer.provenance);
+    wishes(sheet, &answer.plan.wishes);
+    water::write(sheet, "The finished water", &answer.plan.water);
+    said::not_judged(sheet, &answer.plan.not_judged);
+    said::assumptions(sheet, &answer.plan.assumptions);
+    said::findings(sheet, &answer.plan.findings);
+    said::cautions(sheet, &answer.plan.cautions);
+    said::provenance(sheet, &answer.plan.provenance);
 }
 
 fn pouring(pouring: &ScaledPouring) -> [String; 4] {
