@@ -5,7 +5,7 @@ use super::counting::Rule;
 use super::fault::{FormulationError, Place};
 use super::judged;
 use super::loosening;
-use super::means::Order;
+use super::means::{Balance, Order};
 use super::outcome::{Outcome, made};
 use super::reason;
 use super::settle::settle;
@@ -45,12 +45,7 @@ fn rules(order: &Order) -> Result<Vec<Rule>, Vec<(Place, FormulationError)>> {
             Err(own) => faults.extend(own.into_iter().map(|error| (Place::Wish(at), error))),
         }
     }
-    for (at, balance) in order.balances.iter().enumerate() {
-        let (least_g, most_g) = (balance.least_g.max(balance.step_g), balance.most_g);
-        if balance.steps_within(most_g) < balance.steps_covering(least_g) {
-            faults.push((Place::Balance(at), FormulationError::BalanceEmpty { least_g, most_g }));
-        }
-    }
+    faults.extend(empty(&order.balances));
     faults.extend(shares(order));
     if faults.is_empty() { Ok(rules) } else { Err(faults) }
 }
@@ -72,6 +67,18 @@ fn unknown(order: &Order, quantity: &Quantity, rule: &Rule) -> Vec<(Place, Formu
             faults.extend(
                 own.into_iter().map(|error| (Place::Source(at), FormulationError::Composition(error))),
             );
+        }
+    }
+    faults
+}
+
+/// Balances that weigh nothing.
+pub(super) fn empty(balances: &[Balance]) -> Vec<(Place, FormulationError)> {
+    let mut faults = Vec::new();
+    for (at, balance) in balances.iter().enumerate() {
+        let (least_g, most_g) = (balance.least_g.max(balance.step_g), balance.most_g);
+        if balance.steps_within(most_g) < balance.steps_covering(least_g) {
+            faults.push((Place::Balance(at), FormulationError::BalanceEmpty { least_g, most_g }));
         }
     }
     faults

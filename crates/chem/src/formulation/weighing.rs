@@ -16,6 +16,7 @@ use super::fault::{FormulationError, Place};
 use super::means::{Balance, Choice};
 use super::outcome::{counted, met};
 use super::property::{Property, sights};
+use super::solve::empty;
 use super::wish::{Quantity, Wish};
 use crate::composition::added::Added;
 use crate::composition::state::Solution;
@@ -210,7 +211,7 @@ impl Recipe {
     }
 
     fn rules(&self) -> Result<Vec<Rule>, Vec<(Place, FormulationError)>> {
-        let (mut rules, mut faults) = (Vec::new(), Vec::new());
+        let (mut rules, mut faults) = (Vec::new(), empty(&self.balances));
         for (at, wish) in self.wishes.iter().enumerate() {
             match Rule::of(wish) {
                 Ok(rule) => rules.push(rule),

@@ -173,6 +173,7 @@ impl Task<'_> {
         let unsolved = self.parts.iter().find_map(|part| part.source.unsolved.as_ref());
         let one = |(place, error): &(Place, FormulationError)| match (place, error, unsolved) {
             (Place::Wish(at), ..) => fault(below("/target", *at), error),
+            (Place::Balance(at), ..) => fault(below("/balances", *at), error),
             (_, FormulationError::State(StateError::Carbonate | StateError::Alkalinity), Some(deeper)) => {
                 fault("/parts", deeper)
             }
