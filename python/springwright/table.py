@@ -136,6 +136,7 @@ def speciate_table(
     missing: Mapping[str, str] | None = None,
     end_point_ph: float | None = None,
     solids: Sequence[str] | None = None,
+    answers: Sequence[str] | None = None,
     threads: int | None = None,
 ) -> WaterTable:
     """`speciate` for every row of a table, with the bits that each water has alone.
@@ -151,6 +152,8 @@ def speciate_table(
         missing: what to do where an ion that is needed has no column, such as `{"K": "zero"}`.
         end_point_ph: pH at which the titrations of the alkalinity ended; 4.5 unless given.
         solids: the solids whose saturation index is answered, as columns `si_calcite` and so on.
+        answers: the columns that are answered beside those of the solids; all of them unless given. What is not asked for
+            costs no time, `conductivity_us_per_cm_at_25c` most, for which every water is solved again.
         threads: on how many threads; as many as the machine offers unless given. The answers are the same bits.
 
     Raises:
@@ -181,6 +184,7 @@ def speciate_table(
         "missing": missing,
         "end_point_ph": end_point_ph,
         "solids": solids,
+        "answers": answers,
     }
     request = {field: value for field, value in stated.items() if value is not None}
     body = json.dumps(request).encode()

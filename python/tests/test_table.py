@@ -103,6 +103,18 @@ def test_what_is_taken_for_granted_is_told() -> None:
     assert set(assumed) == {one.code for one in alone.assumptions}
 
 
+def test_only_what_is_asked_for_is_answered() -> None:
+    columns = waters(20)
+    units = {**UNITS}
+    whole = springwright.speciate_table(columns, units=units, solids=SOLIDS)
+    some = springwright.speciate_table(columns, units=units, solids=SOLIDS, answers=["ph"])
+    assert list(some) == ["ph", *(f"si_{solid}" for solid in SOLIDS)]
+    assert all(bytes(some[name]) == bytes(whole[name]) for name in some)
+    with pytest.raises(springwright.RequestRefused) as refused:
+        springwright.speciate_table(columns, units=units, answers=["colour"])
+    assert [fault.pointer for fault in refused.value.faults] == ["/answers/0"]
+
+
 def test_a_hundred_thousand_waters() -> None:
     table = told(waters(100_000))
     assert set(table.status) == {"answered"}

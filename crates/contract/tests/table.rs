@@ -167,3 +167,30 @@ fn bad_columns_are_all_named() {
         assert!(places.contains(&wanted), "{wanted:?} in {places:?}");
     }
 }
+
+/// Identity: what is asked for alone has the bits that it has among all; the indices stay; an unknown column is told.
+#[test]
+fn columns_that_are_asked_for_are_those_of_the_whole_table() {
+    let columns = columns(40);
+    let whole = solved(&request(), &columns, 9);
+    let mut asked = request();
+    let names = ["conductivity_us_per_cm_at_temperature", "ph", "pco2_bar"];
+    asked["answers"] = json!(names);
+    let some = solved(&asked, &columns, 9);
+    assert_eq!(&some.names[..3], ["ph", "pco2_bar", "conductivity_us_per_cm_at_temperature"]);
+    assert_eq!(some.names[3..], whole.names[9..]);
+    for (name, cells) in some.names.iter().zip(&some.cells) {
+        let at = whole.names.iter().position(|known| known == name).unwrap();
+        assert!(
+            cells.iter().zip(&whole.cells[at]).all(|(one, other)| one.to_bits() == other.to_bits()),
+            "{name}"
+        );
+    }
+    assert_eq!(some.codes, whole.codes);
+    asked["answers"] = json!(["ph", "colour"]);
+    let problem = WaterTable::read(asked.to_string().as_bytes()).unwrap_err();
+    assert_eq!(
+        (problem.faults[0].pointer.as_str(), problem.faults[0].code.as_str()),
+        ("/answers/1", "column_unknown")
+    );
+}

@@ -23,7 +23,7 @@ mod rows;
 /// What stands in a cell without an answer. It never leaves the doors: each has its own way to say "nothing".
 pub const EMPTY: f64 = f64::NAN;
 
-/// Columns that every table answers, in their order; those of the solids follow.
+/// Columns that a table answers unless it asks for some of them, in their order; those of the solids follow.
 pub const ANSWERED: [&str; 9] = [
     "ph",
     "alkalinity_meq_per_l",
@@ -45,7 +45,46 @@ pub struct WaterTable {
     brought_to_c: Option<f64>,
     held: Held,
     solids: Vec<&'static Solid>,
+    wanted: Wanted,
     assumptions: Vec<Assumption>,
+}
+
+/// Which of the columns of [`ANSWERED`] are answered.
+#[derive(Clone, Copy, Debug)]
+struct Wanted([bool; ANSWERED.len()]);
+
+impl Wanted {
+    /// Reads the names, or every fault of them.
+    fn read(names: Option<&[String]>) -> Result<Wanted, Vec<Fault>> {
+        let Some(names) = names else { return Ok(Wanted([true; ANSWERED.len()])) };
+        let mut wanted = Wanted([false; ANSWERED.len()]);
+        let mut faults = Vec::new();
+        for (at, name) in names.iter().enumerate() {
+            match ANSWERED.iter().position(|known| known == name) {
+                Some(place) => wanted.0[place] = true,
+                None => {
+                    let message = format!("'{name}' is no column that a table answers");
+                    let accepted = ANSWERED.map(str::to_owned).to_vec();
+                    let mend = "use one of these; saturation indices are asked for by solids";
+                    faults.push(Fault {
+                        accepted,
+                        ..own(below("/answers", at), "column_unknown", message, mend)
+                    });
+                }
+            }
+        }
+        if faults.is_empty() { Ok(wanted) } else { Err(faults) }
+    }
+
+    fn count(self) -> usize {
+        self.0.iter().filter(|wanted| **wanted).count()
+    }
+
+    /// Writes a row of all columns into the cells of those that are answered.
+    fn write(self, told: [f64; ANSWERED.len()], cells: &mut [&mut [f64]], row: usize) {
+        let wanted = told.into_iter().zip(self.0).filter(|(_, wanted)| *wanted);
+        wanted.zip(cells).for_each(|((value, _), cells)| cells[row] = value);
+    }
 }
 
 /// What a column fills in.
@@ -95,6 +134,7 @@ impl WaterTable {
         let sheet = Sheet::read(&water, "/columns", &mut assumptions).map_err(|own| faults.extend(own)).ok();
         let held =
             co2::read(request.co2.as_ref(), "/co2", &mut assumptions).map_err(|own| faults.extend(own)).ok();
+        let wanted = Wanted::read(request.answers.as_deref()).map_err(|own| faults.extend(own)).ok();
         let solids = request.solids.unwrap_or_default();
         let solids: Vec<_> = solids
             .iter()
@@ -103,10 +143,11 @@ impl WaterTable {
                 saturation::solid(name, &below("/solids", at)).map_err(|own| faults.push(own)).ok()
             })
             .collect();
-        match (sheet, held) {
-            (Some(sheet), Some(held)) if faults.is_empty() => {
+        match (sheet, held, wanted) {
+            (Some(sheet), Some(held), Some(wanted)) if faults.is_empty() => {
                 assumptions.extend(taken_for_granted(&sheet, has("temperature_c"))?);
-                Ok(WaterTable { sheet, fills, brought_to_c: request.brought_to_c, held, solids, assumptions })
+                let brought_to_c = request.brought_to_c;
+                Ok(WaterTable { sheet, fills, brought_to_c, held, solids, wanted, assumptions })
             }
             _ => Err(Problem::refused(faults.into_iter().map(in_column).collect())),
         }
@@ -120,7 +161,8 @@ impl WaterTable {
     /// The names of the answered columns, in their order.
     pub fn answered(&self) -> Vec<String> {
         let indices = self.solids.iter().map(|solid| format!("si_{}", solid.id));
-        ANSWERED.iter().map(|name| (*name).to_owned()).chain(indices).collect()
+        let wanted = ANSWERED.iter().zip(self.wanted.0).filter(|(_, wanted)| *wanted);
+        wanted.map(|(name, _)| (*name).to_owned()).chain(indices).collect()
     }
 }
 

@@ -14,7 +14,7 @@ use springwright_chem::properties::solved_water::left_out;
 use springwright_chem::properties::waters::{Answers, Carbonate, Status, Waters, solve};
 use springwright_chem::properties::{Held, SolvedWater};
 
-use super::{ANSWERED, EMPTY, Fill, WaterTable};
+use super::{EMPTY, Fill, WaterTable};
 use crate::answer::source;
 use crate::answer::water::MOST_PCO2_BAR;
 
@@ -110,25 +110,23 @@ impl WaterTable {
 
     fn write_solved(&self, solved: &SolvedWater, cells: &mut [&mut [f64]], row: usize) {
         let SolvedWater { solution, state, .. } = solved;
-        let conductivity = solved.conductivity().ok();
+        let current = self.wanted.0[AT_25C] || self.wanted.0[AT_TEMPERATURE];
+        let conductivity = current.then(|| solved.conductivity().ok()).flatten();
         let told = [
             state.ph,
             alkalinity(solution),
             state.dic * litre(solution),
             state.co2() * litre(solution) * CO2_MOLAR_MASS,
-            state.pco2(),
+            pressure(state.pco2()),
             state.ionic_strength,
             solution.density_kg_per_l(),
             conductivity.map_or(EMPTY, |own| own.at_25c),
             conductivity.map_or(EMPTY, |own| own.at_temperature),
         ];
-        for (at, value) in told.into_iter().enumerate() {
-            cells[at][row] = value;
-        }
-        empty_pressure(&mut cells[PRESSURE][row]);
+        self.wanted.write(told, cells, row);
         for (at, solid) in self.solids.iter().enumerate() {
             if let Some(found) = saturation::of(state, solid).filter(|_| solved.states_parts_of(solid)) {
-                cells[ANSWERED.len() + at][row] = found.index;
+                cells[self.wanted.count() + at][row] = found.index;
             }
         }
     }
@@ -161,15 +159,16 @@ impl WaterTable {
         let mut found = vec![vec![EMPTY; count]; SOLVED + self.solids.len()];
         let mut rest = found.iter_mut().map(Vec::as_mut_slice);
         let mut next = || rest.next();
+        let wanted = |column: usize, cells| Some(cells).filter(|_| self.wanted.0[column]).flatten();
         let mut answers = Answers {
             status: &mut status,
             ph: next(),
             dic: next(),
             co2: next(),
-            pco2_bar: next(),
+            pco2_bar: wanted(PRESSURE, next()),
             ionic_strength: next(),
-            conductivity_25c: next(),
-            conductivity: next(),
+            conductivity_25c: wanted(AT_25C, next()),
+            conductivity: wanted(AT_TEMPERATURE, next()),
             water_kg_per_l: Some(&water),
             ..Answers::default()
         };
@@ -205,20 +204,17 @@ impl WaterTable {
             alkalinity(solution),
             dic * litre(solution),
             co2 * litre(solution) * CO2_MOLAR_MASS,
-            pco2,
+            pressure(pco2),
             strength,
             solution.density_kg_per_l(),
             at_25c,
             at_temperature,
         ];
-        for (column, value) in told.into_iter().enumerate() {
-            cells[column][row] = value;
-        }
-        empty_pressure(&mut cells[PRESSURE][row]);
+        self.wanted.write(told, cells, row);
         let stated = |component| reckoned.totals.standing(component) == Standing::Stated;
         for (column, solid) in self.solids.iter().enumerate() {
             if solid.brings().components.iter().all(|(component, _)| stated(*component)) {
-                cells[ANSWERED.len() + column][row] = found[SOLVED + column][at];
+                cells[self.wanted.count() + column][row] = found[SOLVED + column][at];
             }
         }
     }
@@ -237,14 +233,14 @@ fn amounts(rows: &[(usize, Reckoned)]) -> Vec<(Component, Vec<f64>)> {
 
 /// Columns that the lanes fill, before those of the solids.
 const SOLVED: usize = 7;
-/// Place of the CO2 pressure among the answered columns.
+/// Places of the CO2 pressure and of the conductivities among the answered columns.
 const PRESSURE: usize = 4;
+const AT_25C: usize = 7;
+const AT_TEMPERATURE: usize = 8;
 
 /// The gas law ends; beyond it no pressure is told.
-fn empty_pressure(cell: &mut f64) {
-    if cell.is_nan() || *cell > MOST_PCO2_BAR {
-        *cell = EMPTY;
-    }
+fn pressure(bar: f64) -> f64 {
+    if bar <= MOST_PCO2_BAR { bar } else { EMPTY }
 }
 
 /// kg of water in a litre as a factor from mol per kg to mmol per litre.
