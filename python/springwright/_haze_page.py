@@ -43,7 +43,7 @@ def balance(told: Precipitation) -> str:
 
 def picture(told: Compatibility | LifePath) -> str:
     """The picture that comes with an answer: escaped, without scripts, on a ground of its own."""
-    return f'<div style="overflow-x: auto">{told.svg}</div>'
+    return f"<div>{told.svg}</div>"
 
 
 def instead(told: Compatibility) -> str:

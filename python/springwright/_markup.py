@@ -18,6 +18,7 @@ STYLE = """<style>
 .springwright tbody tr { border-top: 1px solid rgba(128, 128, 128, 0.35); background: none; }
 .springwright .n { text-align: right; }
 .springwright ul { margin: 0.2em 0 0.8em 0; padding-left: 1.2em; }
+.springwright svg { max-width: 100%; height: auto; }
 .springwright small { opacity: 0.75; }
 </style>"""
 
