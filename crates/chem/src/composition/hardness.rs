@@ -23,8 +23,12 @@ impl Hardness {
     /// One [`CompositionError::Insufficient`] each for calcium and magnesium where not stated.
     pub fn of(totals: &Totals) -> Result<Hardness, Vec<CompositionError>> {
         let total = LinearSum::hardness().known(totals, "hardness")?;
+        let covered = |alkalinity: f64| {
+            // what differs by rounding alone is the same
+            if alkalinity >= 2.0 * total * (1.0 - 1e-12) { total } else { (alkalinity / 2.0).max(0.0) }
+        };
         let carbonate = (totals.standing(Component::HCO3) == Standing::Stated)
-            .then(|| (totals.carbonate_alkalinity() / 2.0).clamp(0.0, total));
+            .then(|| covered(totals.carbonate_alkalinity()));
         Ok(Hardness { total, carbonate })
     }
 
@@ -57,6 +61,9 @@ mod tests {
         assert!((of_hard.noncarbonate().unwrap() / of_hard.total - 1.0 / 3.0).abs() < 1e-12);
         let soft = Totals::pure().with_added(&[(1e-3, &gypsum), (5e-3, &soda)]).map_err(|e| vec![e])?;
         assert_eq!(Hardness::of(&soft)?.noncarbonate(), Some(0.0));
+        let chalky =
+            Totals::pure().with_added(&[(4.1e-3, &chalk), (1.03e-3, &chalk)]).map_err(|e| vec![e])?;
+        assert_eq!(Hardness::of(&chalky)?.noncarbonate(), Some(0.0));
         Ok(())
     }
 }

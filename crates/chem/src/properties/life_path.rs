@@ -148,17 +148,23 @@ impl LifePath {
     /// What [`Model::speciate`] and [`Solution::new`] refuse at a stage, a kettle that boils below its temperature, a
     /// headspace that the warm water fills.
     pub fn walk(&self) -> Result<Vec<Step>, LifePathError> {
-        self.walk_to(self.stages.len())
-    }
-
-    /// The water at the first so many stages.
-    fn walk_to(&self, stages: usize) -> Result<Vec<Step>, LifePathError> {
-        let mut steps: Vec<Step> = Vec::with_capacity(stages);
-        for (at, stage) in self.stages.iter().take(stages).enumerate() {
+        let mut steps: Vec<Step> = Vec::with_capacity(self.stages.len());
+        for (at, stage) in self.stages.iter().enumerate() {
             let step = self.step(*stage, steps.last()).map_err(|fault| fault.at(at))?;
             steps.push(step);
         }
         Ok(steps)
+    }
+
+    /// The water at one stage: what was before a stage that makes its own carbonate does not matter to it.
+    fn water_at(&self, at: usize) -> Result<Speciation, LifePathError> {
+        let own = |stage: &Stage| matches!(stage.doing, Doing::Carbonated(_) | Doing::Flat | Doing::Kettle);
+        let from = self.stages[..=at].iter().rposition(own).unwrap_or(0);
+        let mut step = self.step(self.stages[from], None).map_err(|fault| fault.at(from))?;
+        for (next, stage) in self.stages.iter().enumerate().take(at + 1).skip(from + 1) {
+            step = self.step(*stage, Some(&step)).map_err(|fault| fault.at(next))?;
+        }
+        Ok(step.state)
     }
 
     fn step(&self, stage: Stage, before: Option<&Step>) -> Result<Step, LifePathError> {

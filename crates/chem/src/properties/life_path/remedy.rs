@@ -110,18 +110,14 @@ impl Search<'_> {
 
     fn changed(&self, change: Change, amount: f64) -> Result<Speciation, LifePathError> {
         let path = self.path;
-        let last = |path: &LifePath| {
-            path.walk_to(self.at + 1)
-                .map(|mut steps| steps.pop().map_or_else(|| self.here(), |step| step.state))
-        };
         match change {
             Change::PureWater => {
                 let parts = [(1.0 - amount, &path.totals), (amount, &Totals::pure())];
-                last(&path.with(mix(&parts).map_err(super::StateError::from)?))
+                path.with(mix(&parts).map_err(super::StateError::from)?).water_at(self.at)
             }
             Change::Acid => {
                 let left = path.totals.alkalinity() - amount;
-                last(&path.with(path.totals.clone().with_alkalinity(left)))
+                path.with(path.totals.clone().with_alkalinity(left)).water_at(self.at)
             }
             Change::CarbonDioxide => {
                 let model = Model::at_celsius(self.steps[self.at].stage.celsius)?;
@@ -130,13 +126,9 @@ impl Search<'_> {
             Change::Temperature => {
                 let mut cooler = path.clone();
                 cooler.stages[self.at].celsius = amount;
-                last(&cooler)
+                cooler.water_at(self.at)
             }
         }
-    }
-
-    fn here(&self) -> Speciation {
-        self.steps[self.at].state.clone()
     }
 }
 
