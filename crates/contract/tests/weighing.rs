@@ -120,6 +120,8 @@ fn what_a_recipe_does_not_take() {
     request["parts"][0]["water"] = json!({"temperature_c": 12, "analysis": {"Ca": "20 mg/L", "alkalinity": "50 mg/L as CaCO3"},
         "missing": {"Mg": "zero", "Na": "zero", "K": "zero", "Cl": "zero", "SO4": "zero"}});
     assert_eq!(refused(&request), [("/parts".to_owned(), "carbonate_unknown".to_owned())]);
+    request["target"] = json!([{"of": "NO3", "near": "5 mg/L"}]);
+    assert_eq!(refused(&request), [("/target/0".to_owned(), "insufficient".to_owned())]);
     request["balances"] = json!([{"step_g": 0.01, "most_g": 200}, {"step_g": 1000, "most_g": 1}]);
     assert_eq!(refused(&request)[0].0, "/balances/1");
     request["strict"] = json!(true);

@@ -5,7 +5,7 @@ use super::means::Order;
 use super::property::{Condition, Property};
 use crate::composition::dissolved::is_carbonate;
 use crate::composition::fault::CompositionError;
-use crate::composition::totals::Standing;
+use crate::composition::totals::{Standing, Totals};
 use crate::equilibrium::validity::WATERS_C;
 use crate::equilibrium::{EquilibriumError, Model, is_known};
 use crate::matter::component::Component;
@@ -84,17 +84,10 @@ fn of_temperatures(order: &Order) -> Vec<(Place, FormulationError)> {
     faults
 }
 
-/// What the index of a solid needs and a water does not state.
-pub(super) fn unknown(order: &Order, property: Property) -> Vec<(Place, FormulationError)> {
+/// What the index of a solid needs and totals do not state.
+pub(super) fn unknown(property: Property, totals: &Totals) -> Vec<CompositionError> {
     let Property::SaturationIndex(solid) = property else { return Vec::new() };
-    let mut faults = Vec::new();
-    for (at, source) in order.sources.iter().enumerate() {
-        for (component, _) in &solid.brings().components {
-            if source.water.totals().standing(*component) != Standing::Stated {
-                let error = CompositionError::Insufficient { component: *component, needed_for: "a wish" };
-                faults.push((Place::Source(at), error.into()));
-            }
-        }
-    }
-    faults
+    let parts = solid.brings().components.iter().map(|(component, _)| *component);
+    let silent = parts.filter(|component| totals.standing(*component) != Standing::Stated);
+    silent.map(|component| CompositionError::Insufficient { component, needed_for: "a wish" }).collect()
 }

@@ -5,12 +5,14 @@ use super::counting::Rule;
 use super::fault::{FormulationError, Place};
 use super::judged;
 use super::loosening;
-use super::means::{Balance, Order};
+use super::means::{Balance, Order, Source};
 use super::outcome::{Outcome, made};
 use super::reason;
 use super::settle::settle;
 use super::wish::Quantity;
+use crate::composition::fault::CompositionError;
 use crate::composition::linear::LinearSum;
+use crate::composition::totals::Totals;
 
 /// Finds the blend that comes nearest to the wishes, in whole steps of the balances, or says which demands collide
 /// and what would free them.
@@ -52,24 +54,24 @@ fn rules(order: &Order) -> Result<Vec<Rule>, Vec<(Place, FormulationError)>> {
 
 /// What a wish needs and a water does not state.
 fn unknown(order: &Order, quantity: &Quantity, rule: &Rule) -> Vec<(Place, FormulationError)> {
+    let of_source = |(at, source): (usize, &Source)| {
+        let own = unstated(quantity, rule, source.water.totals()).into_iter();
+        own.map(|error| (Place::Source(at), FormulationError::Composition(error))).collect::<Vec<_>>()
+    };
+    order.sources.iter().enumerate().flat_map(of_source).collect()
+}
+
+/// What a wish needs and totals do not state.
+pub(super) fn unstated(quantity: &Quantity, rule: &Rule, totals: &Totals) -> Vec<CompositionError> {
     let sums: Vec<LinearSum> = match quantity {
         Quantity::Cost => Vec::new(),
-        Quantity::Property { property, .. } => return judged::unknown(order, *property),
+        Quantity::Property { property, .. } => return judged::unknown(*property, totals),
         Quantity::Ratio { numerator, denominator, .. } => {
             [numerator, denominator].map(|component| super::wish::sum_of(*component)).to_vec()
         }
         _ => vec![rule.sum.clone()],
     };
-    let mut faults = Vec::new();
-    for (at, source) in order.sources.iter().enumerate() {
-        for sum in &sums {
-            let own = sum.known(source.water.totals(), "a wish").err().unwrap_or_default();
-            faults.extend(
-                own.into_iter().map(|error| (Place::Source(at), FormulationError::Composition(error))),
-            );
-        }
-    }
-    faults
+    sums.iter().flat_map(|sum| sum.known(totals, "a wish").err().unwrap_or_default()).collect()
 }
 
 /// Balances that weigh nothing.

@@ -16,7 +16,7 @@ use super::fault::{FormulationError, Place};
 use super::means::{Balance, Choice};
 use super::outcome::{counted, met};
 use super::property::{Property, sights};
-use super::solve::empty;
+use super::solve::{empty, unstated};
 use super::wish::{Quantity, Wish};
 use crate::composition::added::Added;
 use crate::composition::state::Solution;
@@ -214,7 +214,11 @@ impl Recipe {
         let (mut rules, mut faults) = (Vec::new(), empty(&self.balances));
         for (at, wish) in self.wishes.iter().enumerate() {
             match Rule::of(wish) {
-                Ok(rule) => rules.push(rule),
+                Ok(rule) => {
+                    let silent = unstated(&wish.quantity, &rule, self.poured.totals()).into_iter();
+                    faults.extend(silent.map(|error| (Place::Wish(at), error.into())));
+                    rules.push(rule);
+                }
                 Err(own) => faults.extend(own.into_iter().map(|error| (Place::Wish(at), error))),
             }
         }
